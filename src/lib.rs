@@ -1,0 +1,8 @@
+//! Reads the transcript of somebody talking their way through a building and gives the punch list.
+
+pub mod cli;
+pub mod lexicon;
+pub mod list;
+pub mod pipeline;
+pub mod report;
+pub mod transcript;
