@@ -1,0 +1,62 @@
+//! Reads and checks the lexicon's YAML and builds it into the program in a compact form.
+//!
+//! The modules that do so are the library's own, included by path: there is one parser for built-in and user lexicons.
+
+#![allow(dead_code, missing_docs)]
+
+#[path = "src/list/types.rs"]
+mod list;
+
+mod lexicon {
+    #[path = "../src/lexicon/compile.rs"]
+    pub mod compile;
+    #[path = "../src/lexicon/data.rs"]
+    pub mod data;
+    #[path = "../src/lexicon/forms.rs"]
+    pub mod forms;
+    #[path = "../src/lexicon/source.rs"]
+    pub mod source;
+    #[path = "../src/lexicon/words.rs"]
+    pub mod words;
+}
+
+use std::{env, fs, path::PathBuf, process::ExitCode};
+
+fn main() -> ExitCode {
+    println!("cargo::rerun-if-changed=lexicon");
+    println!("cargo::rerun-if-changed=src/lexicon");
+    println!("cargo::rerun-if-changed=src/list/types.rs");
+    match build() {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(faults) => {
+            for f in faults {
+                println!("cargo::error={f}");
+            }
+            ExitCode::FAILURE
+        }
+    }
+}
+
+fn build() -> Result<(), Vec<String>> {
+    let one = |e: std::io::Error| vec![e.to_string()];
+    let root = PathBuf::from(env::var_os("CARGO_MANIFEST_DIR").ok_or_else(|| vec!["no CARGO_MANIFEST_DIR".to_string()])?);
+    let mut paths: Vec<PathBuf> = fs::read_dir(root.join("lexicon"))
+        .map_err(one)?
+        .filter_map(|e| e.ok().map(|e| e.path()))
+        .filter(|p| p.extension().is_some_and(|x| x == "yaml"))
+        .collect();
+    paths.sort();
+    let mut files = Vec::new();
+    for p in &paths {
+        let name = p.strip_prefix(&root).unwrap_or(p).display().to_string();
+        files.push((name, fs::read_to_string(p).map_err(one)?));
+    }
+    let texts: Vec<_> = files.iter().map(|(file, text)| lexicon::compile::Text { file, text }).collect();
+    let (data, examples) =
+        lexicon::compile::compile(&texts).map_err(|e| e.iter().map(ToString::to_string).collect::<Vec<_>>())?;
+    let out = PathBuf::from(env::var_os("OUT_DIR").ok_or_else(|| vec!["no OUT_DIR".to_string()])?);
+    let pack = |e: postcard::Error| vec![e.to_string()];
+    fs::write(out.join("lexicon.bin"), postcard::to_allocvec(&data).map_err(pack)?).map_err(one)?;
+    fs::write(out.join("examples.bin"), postcard::to_allocvec(&examples).map_err(pack)?).map_err(one)?;
+    Ok(())
+}

@@ -1,0 +1,1 @@
+//! Runs the lexicon's own examples.

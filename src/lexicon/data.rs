@@ -1,0 +1,101 @@
+//! The lexicon compiled: the entries without their examples, and every form with what it may mean.
+
+use serde::{Deserialize, Serialize};
+
+use super::source::{AreaKind, Cue, Dispatch, Element, Fault, TradeEntry, WorkWord};
+
+/// The kind of entry that a form leads to.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+pub enum Kind {
+    /// A kind of place.
+    Area,
+    /// A building part.
+    Element,
+    /// What is wrong.
+    Fault,
+    /// What is to be done.
+    Work,
+    /// A trade's people.
+    Trade,
+    /// A word about the words around it.
+    Cue,
+}
+
+/// How a form is used in a sentence.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+pub enum Role {
+    /// A noun in the singular.
+    Noun,
+    /// A noun in the plural.
+    Nouns,
+    /// An adjective or participle.
+    State,
+    /// A verb's base form.
+    Base,
+    /// Its third person.
+    Third,
+    /// Its -ing form.
+    Ing,
+    /// Its past or participle.
+    Past,
+    /// What a thing fails to do: counts only where negated.
+    Lack,
+    /// Taken as it stands.
+    Phrase,
+}
+
+/// One thing that a form may mean.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+pub struct Sense {
+    /// The kind of entry.
+    pub kind: Kind,
+    /// Its place in the list of that kind.
+    pub entry: u16,
+    /// How the form is used.
+    pub role: Role,
+    /// For elements: which of the entry's names is shown.
+    pub name: u8,
+}
+
+/// A form and all that it may mean.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Form {
+    /// As compared ([`super::words::fold`]).
+    pub text: String,
+    /// What it may mean, in the order of kinds.
+    pub senses: Vec<Sense>,
+}
+
+/// A lexicon in its compact form.
+#[derive(Debug, Clone, Default, Serialize, Deserialize)]
+pub struct Data {
+    /// Kinds of places.
+    pub areas: Vec<AreaKind>,
+    /// Building parts.
+    pub elements: Vec<Element>,
+    /// What goes wrong.
+    pub faults: Vec<Fault>,
+    /// What is done about it.
+    pub works: Vec<WorkWord>,
+    /// Who does it.
+    pub trades: Vec<TradeEntry>,
+    /// Words about words.
+    pub cues: Vec<Cue>,
+    /// Who is sent.
+    pub dispatch: Vec<Dispatch>,
+    /// All forms, sorted by their text.
+    pub forms: Vec<Form>,
+}
+
+/// An entry's own examples, kept apart so that reading a walk does not load them.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Examples {
+    /// The kind of the entry: `areas`, `elements`, …
+    pub list: String,
+    /// The entry's id.
+    pub id: String,
+    /// Phrases in which it must be found.
+    pub finds: Vec<String>,
+    /// Phrases in which it must not.
+    pub ignores: Vec<String>,
+}

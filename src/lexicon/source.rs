@@ -1,0 +1,306 @@
+//! The lexicon as its authors write it: one struct for each kind of entry. `lexicon/README.md` explains every field.
+
+use std::collections::BTreeMap;
+
+use serde::{Deserialize, Serialize};
+
+use crate::list::{FollowUp, Hazard, Trade, Work};
+
+/// One YAML file: lists of entries, by kind.
+#[derive(Debug, Default, Deserialize)]
+#[serde(default, deny_unknown_fields)]
+pub struct SourceFile {
+    /// Kinds of places.
+    pub areas: Vec<AreaKind>,
+    /// Building parts.
+    pub elements: Vec<Element>,
+    /// What goes wrong.
+    pub faults: Vec<Fault>,
+    /// What is done about it.
+    pub works: Vec<WorkWord>,
+    /// Who does it.
+    pub trades: Vec<TradeEntry>,
+    /// What words around a mention mean for it.
+    pub cues: Vec<Cue>,
+    /// Who is sent, where the element alone does not say.
+    pub dispatch: Vec<Dispatch>,
+}
+
+/// A kind of place.
+#[derive(Debug, Clone, Default, Serialize, Deserialize)]
+#[serde(default, deny_unknown_fields)]
+pub struct AreaKind {
+    /// Unique in its kind.
+    pub id: String,
+    /// As written in a path.
+    pub name: String,
+    /// What people call it.
+    pub forms: Vec<String>,
+    /// A storey.
+    pub level: bool,
+    /// The path begins with `Exterior`.
+    pub outdoor: bool,
+    /// Entered from a room it is that room's child.
+    pub child: bool,
+    /// A building often has several, told apart by number or order.
+    pub numbered: bool,
+    /// The words also name a building part.
+    pub part: bool,
+    /// Lies outside the flats and rooms of a building that has them (corridor, lobby).
+    pub common: bool,
+    /// Holds other places: a flat, a suite, a hotel room.
+    pub unit: bool,
+    /// Why it is as it is.
+    pub note: Option<String>,
+    /// Where a fact was taken from.
+    pub source: Option<String>,
+    /// Phrases in which it must be found.
+    pub finds: Vec<String>,
+    /// Phrases in which it must not.
+    pub ignores: Vec<String>,
+}
+
+/// A building part.
+#[derive(Debug, Clone, Default, Serialize, Deserialize)]
+#[serde(default, deny_unknown_fields)]
+pub struct Element {
+    /// Unique in its kind.
+    pub id: String,
+    /// The trade's terms; the spoken one is shown.
+    pub names: Vec<String>,
+    /// Everyday wordings; the first name is shown for them.
+    pub forms: Vec<String>,
+    /// The family it belongs to.
+    pub group: String,
+    /// Who owns it, where that is not the group's trade.
+    pub trade: Option<Trade>,
+    /// No plural and no count.
+    pub mass: bool,
+    /// A building part only where something is said of it.
+    pub weak: bool,
+    /// Why it is as it is.
+    pub note: Option<String>,
+    /// Where a fact was taken from.
+    pub source: Option<String>,
+    /// Phrases in which it must be found.
+    pub finds: Vec<String>,
+    /// Phrases in which it must not.
+    pub ignores: Vec<String>,
+}
+
+/// What goes wrong.
+#[derive(Debug, Clone, Default, Serialize, Deserialize)]
+#[serde(default, deny_unknown_fields)]
+pub struct Fault {
+    /// Unique in its kind.
+    pub id: String,
+    /// The trade's word.
+    pub name: String,
+    /// Nouns: "a crack".
+    pub noun: Vec<String>,
+    /// Said of a thing: "is cracked", "loose".
+    pub state: Vec<String>,
+    /// What the thing does: "drip".
+    pub verb: Vec<String>,
+    /// What the thing fails to do: "latch".
+    pub lacks: Vec<String>,
+    /// Longer wordings taken as they stand.
+    pub phrase: Vec<String>,
+    /// The class that a bare fault asks for.
+    pub work: Option<Work>,
+    /// The class by element id or group.
+    pub works: BTreeMap<String, Work>,
+    /// The danger that it holds by itself.
+    pub hazard: Option<Hazard>,
+    /// The danger by element id or group.
+    pub hazards: BTreeMap<String, Hazard>,
+    /// Why it is as it is.
+    pub note: Option<String>,
+    /// Where a fact was taken from.
+    pub source: Option<String>,
+    /// Phrases in which it must be found.
+    pub finds: Vec<String>,
+    /// Phrases in which it must not.
+    pub ignores: Vec<String>,
+}
+
+/// A word for work.
+#[derive(Debug, Clone, Default, Serialize, Deserialize)]
+#[serde(default, deny_unknown_fields)]
+pub struct WorkWord {
+    /// Unique in its kind.
+    pub id: String,
+    /// The imperative.
+    pub name: String,
+    /// The class of work.
+    pub class: Option<Work>,
+    /// Base forms.
+    pub verb: Vec<String>,
+    /// Base form to its other forms.
+    pub irregular: BTreeMap<String, Vec<String>>,
+    /// The work as a thing.
+    pub noun: Vec<String>,
+    /// The class by element id or group.
+    pub works: BTreeMap<String, Work>,
+    /// Who does it, whatever the element.
+    pub trade: Option<Trade>,
+    /// Why it is as it is.
+    pub note: Option<String>,
+    /// Where a fact was taken from.
+    pub source: Option<String>,
+    /// Phrases in which it must be found.
+    pub finds: Vec<String>,
+    /// Phrases in which it must not.
+    pub ignores: Vec<String>,
+}
+
+/// A trade: its sections and the people who stand for it.
+#[derive(Debug, Clone, Default, Serialize, Deserialize)]
+#[serde(default, deny_unknown_fields)]
+pub struct TradeEntry {
+    /// Unique in its kind.
+    pub id: String,
+    /// The trade.
+    pub trade: Option<Trade>,
+    /// As written on a sheet.
+    pub name: String,
+    /// What its people are called.
+    pub people: Vec<String>,
+    /// The section of MasterFormat 2016, and its title.
+    pub section: String,
+    /// The section's title.
+    pub title: String,
+    /// The class of the industry classification (NAICS), where one fits.
+    pub naics: Option<String>,
+    /// The groups of elements that it owns.
+    pub groups: Vec<String>,
+    /// Why it is as it is.
+    pub note: Option<String>,
+    /// Where a fact was taken from.
+    pub source: Option<String>,
+    /// Phrases in which it must be found.
+    pub finds: Vec<String>,
+    /// Phrases in which it must not.
+    pub ignores: Vec<String>,
+}
+
+/// What a cue says of the words around it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum CueKind {
+    /// Work is needed.
+    Need,
+    /// The thing is fine.
+    Fine,
+    /// It was corrected, finished or put in.
+    Done,
+    /// It is not there.
+    Absent,
+    /// What follows is not so.
+    Negation,
+    /// Looks like a negation or verdict and is none.
+    Idle,
+    /// The speaker does not know.
+    Doubt,
+    /// Somebody must look, answer or confirm.
+    Ask,
+    /// It was so, at an earlier time.
+    Past,
+    /// It is not so any more.
+    NoMore,
+    /// It is so still.
+    Still,
+    /// It is meant to be like that, not due, or can be lived with.
+    Leave,
+    /// The speaker takes back what was just said.
+    TakeBack,
+    /// All but what follows.
+    Except,
+    /// Would be so, might be so, only if.
+    Hypothetical,
+    /// The speaker presses it.
+    Urgent,
+    /// The speaker promises something.
+    Promise,
+    /// The speaker is on the way or has arrived somewhere.
+    Arrive,
+    /// The speaker leaves or turns back.
+    Leaving,
+    /// The speaker goes indoors.
+    Indoors,
+    /// The speaker goes up a flight.
+    Up,
+    /// The speaker goes down a flight.
+    Down,
+    /// Something remembered of another place.
+    Remember,
+    /// A place named without going there.
+    Beside,
+    /// Nothing at all is wrong here.
+    AllGood,
+    /// A danger, told by the words alone.
+    Danger,
+    /// Words that carry nothing ("um", "you know").
+    Filler,
+    /// Begins a new thought ("okay", "so", "next").
+    Opener,
+}
+
+/// Words that say something of the mentions near them.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Cue {
+    /// Unique in its kind.
+    pub id: String,
+    /// What it says.
+    pub kind: CueKind,
+    /// The words, as they stand.
+    pub forms: Vec<String>,
+    /// What is promised, for promises.
+    #[serde(default)]
+    pub follow_up: Option<FollowUp>,
+    /// The danger, for dangers.
+    #[serde(default)]
+    pub hazard: Option<Hazard>,
+    /// Counts only for elements of these ids or groups; empty for all.
+    #[serde(default)]
+    pub on: Vec<String>,
+    /// Why it is as it is.
+    #[serde(default)]
+    pub note: Option<String>,
+    /// Where a fact was taken from.
+    #[serde(default)]
+    pub source: Option<String>,
+    /// Phrases in which it must be found.
+    #[serde(default)]
+    pub finds: Vec<String>,
+    /// Phrases in which it must not.
+    #[serde(default)]
+    pub ignores: Vec<String>,
+}
+
+/// Who is sent, from specific to general: the first rule that fits wins.
+#[derive(Debug, Clone, Default, Serialize, Deserialize)]
+#[serde(default, deny_unknown_fields)]
+pub struct Dispatch {
+    /// Unique in its kind.
+    pub id: String,
+    /// Element ids or groups; empty for all.
+    pub elements: Vec<String>,
+    /// Classes of work; empty for all.
+    pub works: Vec<Work>,
+    /// Words that must stand in what was said; empty for none.
+    pub near: Vec<String>,
+    /// Kinds of area, by id; empty for all.
+    pub areas: Vec<String>,
+    /// Who is sent.
+    pub trade: Option<Trade>,
+    /// Why it is as it is.
+    pub note: Option<String>,
+    /// Where a fact was taken from.
+    pub source: Option<String>,
+    /// Phrases in which it must decide.
+    pub finds: Vec<String>,
+    /// Phrases in which it must not.
+    pub ignores: Vec<String>,
+}
