@@ -15,7 +15,7 @@ use aho_corasick::{AhoCorasick, AhoCorasickKind, MatchKind};
 pub use compile::LexiconError;
 pub use data::{Data, Examples, Kind, Role, Sense};
 
-use source::{AreaKind, Cue, Element, Fault, TradeEntry, WorkWord};
+use source::{AreaKind, Cue, CueKind, Element, Fault, TradeEntry, WorkWord};
 
 use crate::list::Trade;
 
@@ -24,6 +24,7 @@ use crate::list::Trade;
 pub struct Lexicon {
     data: Data,
     automaton: AhoCorasick,
+    hesitations: Vec<String>,
 }
 
 /// A place where a form stands in folded text.
@@ -60,8 +61,11 @@ impl Lexicon {
             .kind(Some(AhoCorasickKind::ContiguousNFA))
             .match_kind(MatchKind::Standard)
             .build(data.forms.iter().map(|f| &f.text));
+        let is_filler = |s: &&Sense| s.kind == Kind::Cue && data.cues[s.entry as usize].kind == CueKind::Filler;
+        let single = |f: &&data::Form| !f.text.contains(' ') && f.senses.iter().any(|s| is_filler(&s)) && f.text.len() <= 4;
+        let hesitations = data.forms.iter().filter(single).map(|f| f.text.clone()).collect();
         match automaton {
-            Ok(automaton) => Lexicon { data, automaton },
+            Ok(automaton) => Lexicon { data, automaton, hesitations },
             Err(e) => unreachable!("the forms are far fewer than the automaton's limit: {e}"),
         }
     }
@@ -73,6 +77,11 @@ impl Lexicon {
             let whole = (m.start() == 0 || bytes[m.start() - 1] == b' ') && (m.end() == bytes.len() || bytes[m.end()] == b' ');
             whole.then_some(Hit { form: m.pattern().as_usize(), start: m.start(), end: m.end() })
         })
+    }
+
+    /// Whether a word is a mere sound of hesitation ("um").
+    pub fn is_hesitation(&self, word: &str) -> bool {
+        self.hesitations.iter().any(|h| h == word)
     }
 
     /// What a form may mean.

@@ -77,8 +77,6 @@ pub fn words(text: &str) -> Vec<Word> {
             _ if c.is_alphanumeric() => true,
             '\'' | '’' | '‘' => next().is_alphanumeric() || prev.is_alphanumeric() && start.is_some(),
             '.' | ',' | '/' | ':' => prev.is_ascii_digit() && next().is_ascii_digit(),
-            '.' if c == '.' => false,
-            '%' | '"' | '″' | '°' => false,
             _ => false,
         };
         let lone = matches!(c, '%' | '"' | '″' | '°' | '½' | '¼' | '¾') && (prev.is_ascii_digit() || !c.is_ascii() && c != '″');

@@ -1,0 +1,160 @@
+//! The small words of English that the stages steer by. Closed classes only; everything of the trade is in the lexicon.
+
+macro_rules! class {
+    ($(#[$doc:meta])* $name:ident: $($word:literal)+) => {
+        $(#[$doc])*
+        pub fn $name(word: &str) -> bool {
+            matches!(word, $($word)|+)
+        }
+    };
+}
+
+class! {
+    /// Articles, demonstratives, possessives.
+    is_determiner: "the" "a" "an" "this" "that" "these" "those" "my" "your" "our" "his" "her" "their" "its" "another"
+    "other" "both" "each" "every" "all" "any" "some" "no" "'s"
+}
+class! {
+    /// Pronouns that can be a subject.
+    is_pronoun: "it" "they" "he" "she" "we" "i" "you" "there" "that" "this" "these" "those" "somebody" "someone"
+    "anybody" "anyone" "nobody" "everybody" "everyone" "who" "which" "one" "ones" "them" "him" "something" "nothing"
+    "everything" "what" "here"
+}
+class! {
+    /// Pronouns that point back at a thing.
+    points_back: "it" "they" "that" "this" "these" "those" "them" "one" "ones" "which" "both"
+}
+class! {
+    /// Forms of be, have, do and the modals.
+    is_auxiliary: "is" "are" "was" "were" "'s" "be" "been" "being" "am" "has" "have" "had" "do" "does" "did" "will"
+    "would" "can" "could" "should" "must" "may" "might" "shall"
+}
+class! {
+    /// Verbs that commonly follow a subject besides the auxiliaries.
+    is_linking: "needs" "need" "wants" "want" "looks" "look" "seems" "feels" "gets" "got" "goes" "comes" "came" "went"
+    "sits" "stops" "stays" "keeps" "runs" "says" "sticks" "sounds" "smells" "hangs" "moves" "requires" "could" "should"
+}
+class! {
+    /// Prepositions by which a fault is said to be in or on its host: "a chip in the sill".
+    is_host: "in" "on" "of" "across" "along" "down" "through" "up" "inside" "into" "round" "around" "all" "over" "at" "to"
+}
+class! {
+    /// Prepositions that only tell where: "by the door".
+    is_beside: "by" "behind" "beside" "near" "under" "underneath" "beneath" "above" "below" "opposite" "against"
+    "between" "beyond" "past" "towards" "toward" "from" "off" "next" "outside" "for" "with" "without" "before" "after"
+    "like" "as" "than" "about" "where"
+}
+class! {
+    /// Words that join.
+    is_joiner: "and" "or" "but" "so" "because" "then" "plus" "nor"
+}
+class! {
+    /// Words for a side or a place on a part, which are no parts themselves.
+    is_spot: "edge" "edges" "corner" "corners" "side" "sides" "top" "bottom" "end" "ends" "front" "back" "middle"
+    "center" "centre" "left" "right" "face" "inside" "outside" "piece" "bit" "section" "run" "length" "part" "spot"
+    "line" "row" "half" "rest" "lot" "pair" "set" "couple" "bunch" "foot" "head" "surface" "underside" "bits" "pieces"
+    "area" "whole" "hand" "place" "way" "thing" "things" "level" "height"
+}
+class! {
+    /// Everyday describing words that may stand between an article and its noun.
+    is_describing: "new" "old" "big" "little" "small" "large" "long" "short" "left" "right" "top" "bottom" "upper"
+    "lower" "front" "back" "rear" "inner" "outer" "other" "second" "third" "first" "last" "next" "whole" "main" "same"
+    "wrong" "tall" "wide" "narrow" "brand" "entire" "actual" "hand" "middle" "far" "near" "side" "north" "south" "east"
+    "west" "white" "black" "metal" "wooden" "wood" "plastic" "glass" "existing" "original" "missing" "damaged" "loose"
+    "couple" "few" "more" "single" "double" "one" "two" "three" "four" "five" "six" "seven" "eight" "nine" "ten"
+    "bloody" "nice" "lovely" "great" "good" "bad" "various" "several" "only" "own" "full" "proper"
+}
+class! {
+    /// Words that end a search for the head of a noun phrase.
+    is_verb_like: "see" "know" "think" "go" "going" "come" "coming" "say" "said" "get" "getting" "make" "put" "take"
+    "look" "looking" "want" "need" "have" "had" "let" "give" "keep" "feel" "hear" "tell" "show" "try" "use" "call"
+    "like" "love" "did" "done" "got" "went" "came" "left" "told" "asked" "saw" "means" "meant" "talk" "talking"
+    "remember" "hang" "hold" "mind" "watch" "guess" "suppose" "hope" "wish" "thank" "sorry" "please" "check" "run"
+    "leave" "turn" "push" "pull" "press" "walk" "walking" "stand" "standing" "sit" "wait"
+}
+
+/// Small words that are stammered: a repeat of them is no emphasis.
+pub fn is_small(word: &str) -> bool {
+    is_pronoun(word)
+        || is_auxiliary(word)
+        || is_host(word)
+        || is_joiner(word)
+        || matches!(word, "the" | "a" | "an" | "my" | "your" | "our" | "not" | "going" | "to" | "just" | "if" | "with" | "for")
+}
+
+/// Words that are no names of things.
+pub fn is_function(word: &str) -> bool {
+    is_small(word)
+        || is_determiner(word)
+        || is_beside(word)
+        || is_linking(word)
+        || is_verb_like(word)
+        || number(word).is_some()
+        || word.len() < 3
+        || matches!(
+            word,
+            "yes" | "okay" | "well" | "now" | "too" | "also" | "just" | "really" | "very" | "still" | "yet" | "again" | "when"
+                | "while" | "how" | "why" | "whether" | "never" | "always" | "only" | "even" | "there" | "oh" | "hey"
+                | "hello" | "maybe" | "probably" | "actually" | "already" | "almost" | "enough" | "everything" | "honest"
+                | "today" | "tomorrow" | "yesterday" | "monday" | "tuesday" | "wednesday" | "thursday" | "friday" | "saturday"
+                | "sunday" | "week" | "day" | "time" | "minute" | "minutes" | "hour" | "hours" | "morning" | "afternoon"
+                | "people" | "guys" | "guy" | "man" | "mate" | "lads" | "folks" | "list" | "note" | "inch" | "inches" | "feet"
+                | "mil" | "millimetres" | "reason" | "question" | "idea" | "kind" | "sort" | "job" | "work" | "matter"
+                | "luck" | "somewhere" | "anywhere" | "problem" | "issue" | "point" | "couple" | "right" | "left" | "something"
+                | "anything" | "everyone" | "exactly" | "quite" | "pretty" | "much" | "many" | "more" | "most" | "less" | "least"
+                | "up" | "out" | "back" | "down" | "away" | "here" | "house" | "building" | "place" | "site" | "phone" | "okay so"
+        )
+}
+
+/// A whole number in words or figures.
+pub fn number(word: &str) -> Option<u32> {
+    Some(match word {
+        "zero" => 0,
+        "one" => 1,
+        "two" => 2,
+        "three" => 3,
+        "four" => 4,
+        "five" => 5,
+        "six" => 6,
+        "seven" => 7,
+        "eight" => 8,
+        "nine" => 9,
+        "ten" => 10,
+        "eleven" => 11,
+        "twelve" => 12,
+        "thirteen" => 13,
+        "fourteen" => 14,
+        "fifteen" => 15,
+        "sixteen" => 16,
+        "seventeen" => 17,
+        "eighteen" => 18,
+        "nineteen" => 19,
+        "twenty" => 20,
+        "thirty" => 30,
+        "forty" => 40,
+        "fifty" => 50,
+        "sixty" => 60,
+        "seventy" => 70,
+        "eighty" => 80,
+        "ninety" => 90,
+        "hundred" => 100,
+        _ => return word.parse().ok(),
+    })
+}
+
+/// An ordinal: "second" is 2.
+pub fn ordinal(word: &str) -> Option<u32> {
+    Some(match word {
+        "first" | "1st" => 1,
+        "second" | "2nd" => 2,
+        "third" | "3rd" => 3,
+        "fourth" | "4th" => 4,
+        "fifth" | "5th" => 5,
+        "sixth" | "6th" => 6,
+        "seventh" | "7th" => 7,
+        "eighth" | "8th" => 8,
+        "ninth" | "9th" => 9,
+        "tenth" | "10th" => 10,
+        _ => return None,
+    })
+}

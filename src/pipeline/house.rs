@@ -1,0 +1,401 @@
+//! The model of the building that grows as the speaker walks: which places there are, how they nest, how they are called.
+
+use std::ops::Range;
+
+use crate::lexicon::Lexicon;
+
+use super::grammar;
+use super::normalize::{Speech, Stop};
+use super::scan::Mention;
+
+/// A place's name as spoken.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Named {
+    /// The words of the name itself, number included.
+    pub tokens: Range<usize>,
+    /// The kind of place, where the lexicon knows one.
+    pub kind: Option<u16>,
+    /// The name, where the lexicon knows no kind or the speaker told more ("Oscar's room").
+    pub own: Option<String>,
+    /// The number or code that was spoken with it.
+    pub number: Option<String>,
+    /// Another one of its kind is meant: "another", "the next", "the last".
+    pub another: bool,
+    /// A number alone ("601").
+    pub number_only: bool,
+}
+
+/// Words that tell one room from another without a name.
+const TELLING: &[&str] = &[
+    "guest", "kids", "kid", "boys", "girls", "children", "childrens", "nanny", "teen", "blue", "green", "red", "yellow", "pink", "grey",
+    "gray", "white", "purple", "orange", "hall", "family", "spare", "front", "back", "rear", "middle", "corner", "small", "big", "little", "upstairs",
+    "downstairs", "basement", "pool", "staff", "public", "ladies", "gents", "men", "mens", "women", "womens", "north", "south",
+    "east", "west", "main", "side",
+];
+
+/// Heads that make a place's name with any noun before them: "sewing room".
+const HEADS: &[&str] = &["room", "rooms"];
+
+fn capital(text: &str) -> String {
+    let mut c = text.chars();
+    c.next().map_or(String::new(), |f| f.to_uppercase().collect::<String>() + c.as_str())
+}
+
+/// A number or code spoken at a place: "204", "two oh four", "eighty-two", "b", with how many words it takes.
+pub fn spoken_number(speech: &Speech<'_>, at: usize, end: usize) -> Option<(String, usize)> {
+    let word = |i: usize| if i < end { speech.word(i) } else { "" };
+    let joined = |i: usize| i == at || i <= end && speech.tokens.get(i - 1).is_some_and(|t| t.stop == Stop::None);
+    let first = word(at);
+    if first.bytes().next().is_some_and(|b| b.is_ascii_digit()) && first.len() <= 5 && first.chars().all(|c| c.is_ascii_alphanumeric()) {
+        let letter = word(at + 1);
+        if letter.len() == 1 && joined(at + 1) && letter.bytes().all(|b| b.is_ascii_lowercase()) && !matches!(letter, "a" | "i" | "s") {
+            return Some((format!("{first}{}", letter.to_uppercase()), 2));
+        }
+        return Some((first.to_uppercase(), 1));
+    }
+    let digit = |w: &str| match w {
+        "oh" | "o" | "zero" => Some(0),
+        _ => grammar::number(w).filter(|n| *n < 100),
+    };
+    let n = digit(first).filter(|_| first != "oh" && first != "o" && first != "zero")?;
+    let mut text = n.to_string();
+    let mut used = 1;
+    while used < 4 && joined(at + used) {
+        let w = word(at + used);
+        let Some(d) = digit(w) else { break };
+        let tens = text.parse::<u32>().unwrap_or(0);
+        if used == 1 && tens >= 20 && tens.is_multiple_of(10) && (1..10).contains(&d) {
+            text = (tens + d).to_string();
+        } else {
+            if text.len() >= 2 && tens >= 20 && tens.is_multiple_of(10) && text.len() > 2 && (1..10).contains(&d) && text.ends_with('0') {
+                text.pop();
+            }
+            text.push_str(&d.to_string());
+        }
+        used += 1;
+    }
+    Some((text, used))
+}
+
+impl Named {
+    /// The place that a mention of the lexicon names, with the words around that tell which one.
+    pub fn of(m: &Mention, speech: &Speech<'_>, lexicon: &Lexicon, within: &Range<usize>) -> Named {
+        let kind = lexicon.area(m.entry);
+        let mut tokens = m.tokens.clone();
+        let mut named = Named { tokens: tokens.clone(), kind: Some(m.entry), own: None, number: None, another: false, number_only: false };
+        let open = speech.tokens[tokens.end - 1].stop == Stop::None;
+        let mut at = tokens.end;
+        if open && matches!(speech.word(at), "number" | "no") {
+            at += 1;
+        }
+        if (kind.numbered || kind.unit || kind.level) && open && let Some((n, used)) = spoken_number(speech, at, within.end) {
+            named.number = Some(n);
+            tokens.end = at + used;
+        } else if (kind.numbered || kind.unit) && open && speech.word(at).len() == 1 && !matches!(speech.word(at), "a" | "i") && speech.word(at).bytes().all(|b| b.is_ascii_lowercase()) && at < within.end {
+            named.number = Some(speech.word(at).to_uppercase());
+            tokens.end = at + 1;
+        }
+        let before = |k: usize| if tokens.start >= within.start + k { speech.word(tokens.start - k) } else { "" };
+        if kind.numbered && named.number.is_none() {
+            if let Some(n) = grammar::ordinal(before(1)) {
+                named.number = Some(n.to_string());
+                tokens.start -= 1;
+            } else if matches!(before(1), "last" | "next" | "another" | "other" | "final") {
+                named.another = true;
+                tokens.start -= 1;
+            }
+        }
+        if named.number.is_none() && !named.another && !kind.level && !kind.unit && tokens.start > within.start {
+            let head = speech.words(&m.tokens).to_string();
+            if before(1) == "'s" && !grammar::is_function(before(2)) && !before(2).is_empty() {
+                named.own = Some(capital(&format!("{}'s {head}", before(2))));
+                tokens.start -= 2;
+            } else if TELLING.contains(&before(1)) && kind.numbered {
+                named.own = Some(capital(&format!("{} {}", before(1), kind.name.to_lowercase())));
+                tokens.start -= 1;
+            }
+        }
+        named.tokens = tokens;
+        named
+    }
+
+    /// A place that the lexicon does not know: "sewing room", "Gran's room", "601".
+    pub fn open(i: usize, speech: &Speech<'_>, within: &Range<usize>, _lexicon: &Lexicon) -> Option<Named> {
+        let word = speech.word(i);
+        let none = Named { tokens: i..i + 1, kind: None, own: None, number: None, another: false, number_only: false };
+        if HEADS.contains(&word) && i > within.start {
+            let before = speech.word(i - 1);
+            let joined = speech.tokens[i - 1].stop == Stop::None;
+            if before == "'s" && i >= within.start + 2 && !grammar::is_function(speech.word(i - 2)) {
+                let own = capital(&format!("{}'s {word}", speech.word(i - 2)));
+                return Some(Named { tokens: i - 2..i + 1, own: Some(own), ..none });
+            }
+            let telling = TELLING.contains(&before) && before != "whole";
+            if joined && (telling || !grammar::is_function(before) && !grammar::is_describing(before) && before.len() > 2 && before.bytes().all(|b| b.is_ascii_lowercase()) && !matches!(before, "entire" | "enough" | "whole" | "rest" | "hotel" | "head" | "empty" | "same" | "each" | "every" | "nice" | "great")) {
+                return Some(Named { tokens: i - 1..i + 1, own: Some(capital(&format!("{before} {word}"))), ..none });
+            }
+        }
+        // A three- or four-figure number at the head of a sentence is a room's.
+        if word.len() >= 3 && word.len() <= 4 && word.bytes().all(|b| b.is_ascii_digit()) {
+            return Some(Named { number: Some(word.to_string()), number_only: true, ..none });
+        }
+        None
+    }
+
+    /// The name with its article and describing words.
+    pub fn whole(&self, speech: &Speech<'_>) -> Range<usize> {
+        let mut start = self.tokens.start;
+        while start > 0 && speech.tokens[start - 1].stop == Stop::None && (grammar::is_determiner(speech.word(start - 1)) && speech.word(start - 1) != "'s" || grammar::is_describing(speech.word(start - 1))) {
+            start -= 1;
+        }
+        start..self.tokens.end
+    }
+
+    /// A number that can only be a room's.
+    pub fn is_code(&self) -> bool {
+        self.number.as_ref().is_some_and(|n| n.len() >= 3)
+    }
+}
+
+/// One place of the building.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Place {
+    /// From the outermost named place inwards.
+    pub path: Vec<String>,
+    /// The kind of place, where the lexicon knows one.
+    pub kind: Option<u16>,
+    /// The place it was entered from and belongs to.
+    pub parent: Option<usize>,
+}
+
+/// The building as far as it is known, and where the speaker is in it.
+#[derive(Debug, Default)]
+pub struct House {
+    /// The places, in the order in which they were first named.
+    pub places: Vec<Place>,
+    current: Option<usize>,
+    level: Option<String>,
+    outside: bool,
+    unit: Option<String>,
+    /// A building whose rooms are numbered like a hotel's.
+    unit_word: Option<String>,
+    /// The flight just climbed, until a storey is named.
+    storey: i32,
+}
+
+impl House {
+    /// Where the speaker is.
+    pub fn current(&self) -> Option<usize> {
+        self.current
+    }
+
+    /// Whether the place is out of doors.
+    pub fn outdoors(&self, place: usize) -> bool {
+        self.places[place].path.iter().any(|p| p == "Exterior")
+    }
+
+    /// Whether a place is only a broad word for what will be named next.
+    pub fn is_broad(&self, place: usize) -> bool {
+        matches!(self.places[place].path.last().map(String::as_str), Some("Exterior" | "Back yard" | "Front yard" | "Side yard"))
+    }
+
+    /// The speaker goes up (1) or down (-1) a flight.
+    pub fn climb(&mut self, by: i32) {
+        self.outside = false;
+        self.storey += by;
+        self.level = match (self.storey, by) {
+            (0, _) if self.level.as_deref() == Some("Basement") => None,
+            (_, 1) => Some("Upstairs".to_string()),
+            _ => Some("Downstairs".to_string()),
+        };
+    }
+
+    /// The speaker goes indoors.
+    pub fn indoors(&mut self) {
+        self.outside = false;
+    }
+
+    /// The speaker comes out of a closet or a room's bath into the room.
+    pub fn leave(&mut self) -> Option<usize> {
+        let parent = self.places[self.current?].parent?;
+        self.current = Some(parent);
+        Some(parent)
+    }
+
+    /// Whether the place named is where the speaker is.
+    pub fn current_is(&self, named: &Named, lexicon: &Lexicon) -> bool {
+        self.current.is_some() && self.find(named, lexicon) == self.current
+    }
+
+    /// Whether the place named has been spoken of before.
+    pub fn known(&self, named: &Named, lexicon: &Lexicon) -> bool {
+        self.find(named, lexicon).is_some()
+    }
+
+    /// The last part of the path for a name, numbered where its kind is and it has no name of its own.
+    fn label(&self, named: &Named, lexicon: &Lexicon) -> String {
+        if let Some(own) = &named.own {
+            return own.clone();
+        }
+        let Some(kind) = named.kind else {
+            return match &named.number {
+                Some(n) => format!("{} {n}", self.unit_word.as_deref().unwrap_or("Room")),
+                None => String::new(),
+            };
+        };
+        let kind = lexicon.area(kind);
+        match &named.number {
+            Some(n) if kind.level => format!("Level {n}"),
+            Some(n) => format!("{} {n}", kind.name),
+            None => kind.name.clone(),
+        }
+    }
+
+    /// A place already known by this name: where the speaker is first, then the last one named.
+    fn find(&self, named: &Named, lexicon: &Lexicon) -> Option<usize> {
+        let label = self.label(named, lexicon);
+        let numbered = named.kind.is_some_and(|k| lexicon.area(k).numbered) && named.number.is_none() && named.own.is_none();
+        let fits = |i: &usize| {
+            let last = self.places[*i].path.last().map_or("", String::as_str);
+            last == label || numbered && last.strip_prefix(&label).is_some_and(|r| r.trim_start().parse::<u32>().is_ok())
+        };
+        if named.another {
+            return None;
+        }
+        let near = self.current.into_iter().chain(self.places.iter().enumerate().filter(|(_, p)| p.parent.is_some() && p.parent == self.current).map(|(i, _)| i));
+        near.chain((0..self.places.len()).rev()).find(fits)
+    }
+
+    /// The place that something remembered belongs to; the speaker stays where they are.
+    pub fn recall(&mut self, named: &Named, lexicon: &Lexicon) -> usize {
+        if let Some(i) = self.find(named, lexicon) {
+            return i;
+        }
+        let held = (self.current, self.level.clone(), self.outside, self.unit.clone(), self.storey);
+        let place = self.enter(named, lexicon);
+        (self.current, self.level, self.outside, self.unit, self.storey) = held;
+        place
+    }
+
+    /// The speaker arrives at a place.
+    pub fn enter(&mut self, named: &Named, lexicon: &Lexicon) -> usize {
+        let kind = named.kind.map(|k| lexicon.area(k));
+        let mut label = self.label(named, lexicon);
+        if let Some(k) = kind
+            && k.level
+        {
+            return self.enter_level(label, k.outdoor, named.kind);
+        }
+        if named.number_only || kind.is_some_and(|k| k.unit) {
+            if let Some(k) = kind {
+                self.unit_word = Some(k.name.clone());
+            }
+            self.outside = false;
+            self.unit = Some(label.clone());
+            return self.place(vec![label], named.kind, None, false);
+        }
+        let outdoor = kind.is_some_and(|k| k.outdoor);
+        let common = kind.is_some_and(|k| k.common);
+        self.outside = outdoor;
+        if common {
+            self.unit = None;
+        }
+        if let Some(k) = kind {
+            if self.current_named("Primary bedroom") && matches!(k.name.as_str(), "Bathroom" | "Full bathroom") && named.own.is_none() && named.number.is_none() {
+                label = "Primary bathroom".to_string();
+            }
+            if k.numbered && named.number.is_none() && named.own.is_none() && label == k.name {
+                label = self.numbered(&k.name, named.another);
+            }
+        }
+        let child = kind.is_some_and(|k| k.child);
+        let parent = if child { self.current.map(|c| self.places[c].parent.unwrap_or(c)).filter(|c| !self.outdoors(*c) && !self.is_unit(*c)) } else { None };
+        let mut tail = Vec::new();
+        if let Some(p) = parent {
+            tail.push(self.places[p].path.last().cloned().unwrap_or_default());
+        }
+        tail.push(label);
+        let in_unit = self.unit_place().filter(|_| parent.is_none());
+        self.place(tail, named.kind, parent.or(in_unit), outdoor)
+    }
+
+    fn enter_level(&mut self, label: String, outdoor: bool, kind: Option<u16>) -> usize {
+        if outdoor {
+            self.outside = true;
+            if self.unit.is_none() {
+                self.storey = 0;
+            }
+            return self.place(Vec::new(), kind, None, true);
+        }
+        self.outside = false;
+        self.storey = match label.as_str() {
+            "Basement" | "Downstairs" | "Lower level" => -1,
+            "Upstairs" | "Upper level" | "Top floor" | "First floor" | "Second floor" => 1,
+            _ => 0,
+        };
+        self.level = Some(label);
+        self.place(Vec::new(), kind, None, false)
+    }
+
+    fn current_named(&self, name: &str) -> bool {
+        self.current.is_some_and(|c| self.places[c].path.last().is_some_and(|p| p == name))
+    }
+
+    fn is_unit(&self, place: usize) -> bool {
+        self.unit.is_some() && self.places[place].path.last() == self.unit.as_ref()
+    }
+
+    fn unit_place(&self) -> Option<usize> {
+        let unit = self.unit.as_ref()?;
+        self.places.iter().rposition(|p| p.path.last() == Some(unit))
+    }
+
+    /// "Bedroom" becomes the next bedroom without a name; in a hotel room there is only the one.
+    fn numbered(&self, name: &str, another: bool) -> String {
+        if self.unit.as_ref().is_some_and(|u| u.starts_with("Room")) {
+            return name.to_string();
+        }
+        let taken = |n: usize| self.places.iter().any(|p| p.path.last().is_some_and(|l| *l == format!("{name} {n}")));
+        let any = self.places.iter().filter(|p| p.path.last().is_some_and(|l| l.starts_with(name))).count();
+        if name != "Bedroom" && any == 0 && !another {
+            return name.to_string();
+        }
+        let mut n = if another && any > 0 { any + 1 } else { 1 };
+        while taken(n) {
+            n += 1;
+        }
+        if name != "Bedroom" && n == 1 { format!("{name} {}", any + 1) } else { format!("{name} {n}") }
+    }
+
+    /// The place with this path under the present unit and level; made if it is new.
+    fn place(&mut self, tail: Vec<String>, kind: Option<u16>, parent: Option<usize>, outdoor: bool) -> usize {
+        let mut path = Vec::new();
+        let unit_itself = tail.last() == self.unit.as_ref() && self.unit.is_some();
+        let level_first = self.level.as_ref().is_some_and(|l| l.starts_with("Level"));
+        if level_first && let Some(l) = &self.level {
+            path.push(l.clone());
+        }
+        if let Some(u) = &self.unit
+            && !unit_itself
+        {
+            path.push(u.clone());
+        }
+        if outdoor || self.outside {
+            path.push("Exterior".to_string());
+        } else if !level_first && let Some(l) = &self.level {
+            path.push(l.clone());
+        }
+        path.extend(tail);
+        if path.is_empty() {
+            path.push("Exterior".to_string());
+        }
+        path.dedup();
+        let found = self.places.iter().position(|p| p.path == path);
+        let place = found.unwrap_or_else(|| {
+            self.places.push(Place { path, kind, parent });
+            self.places.len() - 1
+        });
+        self.current = Some(place);
+        place
+    }
+}

@@ -1,0 +1,161 @@
+//! Stage 1: the words as they are compared. Hesitations and stammered repeats are taken out; where sentences end is kept.
+
+use std::ops::Range;
+
+use crate::lexicon::{Lexicon, words};
+use crate::transcript::Reading;
+
+use super::grammar;
+
+/// The punctuation that follows a word.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Stop {
+    /// None.
+    None,
+    /// A comma, a dash, a colon: the thought goes on.
+    Comma,
+    /// A full stop, an exclamation mark.
+    End,
+    /// A question mark.
+    Question,
+}
+
+/// One word of the speech.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Token {
+    /// Where it stands in the folded text.
+    pub folded: Range<usize>,
+    /// Where it stands in the reading's text.
+    pub said: Range<usize>,
+    /// What follows it.
+    pub stop: Stop,
+    /// Silence before it, in seconds.
+    pub pause: f64,
+    /// Another person begins to speak here.
+    pub turn: bool,
+}
+
+/// What was said, as compared: folded words joined by single blanks, each tied to the transcript.
+#[derive(Debug)]
+pub struct Speech<'r> {
+    /// The transcript's text and clock.
+    pub reading: &'r Reading,
+    /// The words, joined by single blanks.
+    pub folded: String,
+    /// Each word.
+    pub tokens: Vec<Token>,
+    /// Whether the transcript has punctuation to go by.
+    pub punctuated: bool,
+}
+
+impl<'r> Speech<'r> {
+    /// The speech of a reading.
+    pub fn new(reading: &'r Reading, lexicon: &Lexicon) -> Speech<'r> {
+        let text = &reading.text;
+        let raw = words::words(text);
+        let keep = kept(&raw, text, lexicon);
+        let mut folded = String::with_capacity(text.len());
+        let mut tokens: Vec<Token> = Vec::with_capacity(raw.len());
+        let mut speaker = None;
+        for (i, w) in raw.iter().enumerate() {
+            let until = raw.get(i + 1).map_or(text.len(), |n| n.range.start.max(w.range.end));
+            let stop = stop_in(text.get(w.range.end..until).unwrap_or(""));
+            if !keep[i] {
+                // What was taken out leaves its punctuation behind.
+                if let Some(last) = tokens.last_mut() {
+                    last.stop = last.stop.max(stop);
+                }
+                continue;
+            }
+            if !folded.is_empty() {
+                folded.push(' ');
+            }
+            let start = folded.len();
+            folded.push_str(&w.norm);
+            let now = reading.speaker_at(w.range.start);
+            let first_part = i == 0 || raw[i - 1].range != w.range;
+            tokens.push(Token {
+                folded: start..folded.len(),
+                said: w.range.clone(),
+                stop,
+                pause: if first_part { reading.pause_before(w.range.start) } else { 0.0 },
+                turn: speaker.is_some() && now.is_some() && now != speaker,
+            });
+            speaker = now.or(speaker);
+        }
+        let ends = tokens.iter().filter(|t| t.stop >= Stop::End).count();
+        let punctuated = ends * 40 >= tokens.len();
+        Speech { reading, folded, tokens, punctuated }
+    }
+
+    /// A word as compared; empty past the end.
+    pub fn word(&self, i: usize) -> &str {
+        self.tokens.get(i).map_or("", |t| &self.folded[t.folded.clone()])
+    }
+
+    /// The words of a stretch, joined by blanks.
+    pub fn words(&self, range: &Range<usize>) -> &str {
+        if range.is_empty() || range.end > self.tokens.len() {
+            return "";
+        }
+        &self.folded[self.tokens[range.start].folded.start..self.tokens[range.end - 1].folded.end]
+    }
+
+    /// The token that begins at a place of the folded text.
+    pub fn token_at(&self, folded: usize) -> usize {
+        self.tokens.partition_point(|t| t.folded.end <= folded)
+    }
+
+    /// The stretch of the transcript that some tokens cover, in bytes of the reading's text.
+    pub fn said(&self, range: &Range<usize>) -> Range<usize> {
+        if range.is_empty() {
+            return 0..0;
+        }
+        let first = self.tokens[range.start].said.start;
+        let last = self.tokens[range.clone()].iter().map(|t| t.said.end).max().unwrap_or(first);
+        first..last
+    }
+}
+
+fn stop_in(between: &str) -> Stop {
+    let mut stop = Stop::None;
+    if between.contains("...") || between.contains('…') {
+        return Stop::Comma;
+    }
+    for c in between.chars() {
+        stop = stop.max(match c {
+            '?' => Stop::Question,
+            '.' | '!' => Stop::End,
+            ',' | ';' | ':' | '—' | '–' => Stop::Comma,
+            _ => Stop::None,
+        });
+    }
+    stop.max(if between.contains(" - ") { Stop::Comma } else { Stop::None })
+}
+
+/// Which words stay: hesitations go, and of a stammered run of small words ("it's, it's", "in the in the") the first.
+fn kept(raw: &[words::Word], text: &str, lexicon: &Lexicon) -> Vec<bool> {
+    let mut keep: Vec<bool> = raw.iter().map(|w| !lexicon.is_hesitation(&w.norm)).collect();
+    let left: Vec<usize> = (0..raw.len()).filter(|i| keep[*i]).collect();
+    let same = |a: usize, b: usize| raw[a].norm == raw[b].norm;
+    let mut i = 0;
+    while i < left.len() {
+        let mut step = 1;
+        for n in (1..=3usize).rev() {
+            let again = i + 2 * n <= left.len() && (0..n).all(|k| same(left[i + k], left[i + n + k]));
+            if !again || !(0..n).all(|k| grammar::is_small(&raw[left[i + k]].norm)) {
+                continue;
+            }
+            let gap = text.get(raw[left[i + n - 1]].range.end..raw[left[i + n]].range.start).unwrap_or("");
+            if !gap.contains(['.', '?', '!']) {
+                for k in 0..n {
+                    keep[left[i + k]] = false;
+                }
+                step = n;
+                break;
+            }
+        }
+        i += step;
+    }
+    keep
+}

@@ -1,0 +1,333 @@
+//! Stage 3: where the speaker is. Arrival is told from mere mention by the frame that a place's name stands in.
+
+use std::ops::Range;
+
+use crate::lexicon::source::{AreaKind, CueKind};
+use crate::lexicon::{Kind, Lexicon};
+
+use super::grammar;
+use super::house::{House, Named};
+use super::normalize::{Speech, Stop};
+use super::scan::{Mention, Scan};
+use super::segment::{Clause, Joint};
+
+/// From which word on the speaker is in which place.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Arrival {
+    /// The word that names the place or begins the move.
+    pub token: usize,
+    /// The place, by its index in [`Places::house`].
+    pub place: usize,
+    /// The frame that told it, for `why`.
+    pub frame: &'static str,
+}
+
+/// Clauses that speak of another place than the one where the speaker is.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Aside {
+    /// The clauses.
+    pub clauses: Range<usize>,
+    /// The place spoken of.
+    pub place: usize,
+}
+
+/// The walk through the building.
+#[derive(Debug, Default)]
+pub struct Places {
+    /// The places known so far.
+    pub house: House,
+    /// The arrivals in order.
+    pub arrivals: Vec<Arrival>,
+    /// What was remembered of other places.
+    pub asides: Vec<Aside>,
+    /// Stretches that name a place, so that they are not taken for building parts.
+    pub named: Vec<Range<usize>>,
+}
+
+impl Places {
+    /// The place that a clause speaks of.
+    pub fn of(&self, clause: usize, clauses: &[Clause]) -> Option<usize> {
+        if let Some(a) = self.asides.iter().rev().find(|a| a.clauses.contains(&clause)) {
+            return Some(a.place);
+        }
+        let last = clauses[clause].tokens.end;
+        let n = self.arrivals.partition_point(|a| a.token < last);
+        n.checked_sub(1).map(|i| self.arrivals[i].place)
+    }
+}
+
+/// How a place's name stands in its clause.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Frame {
+    Moved(&'static str),
+    Recalled,
+    Mentioned,
+}
+
+struct Walker<'a, 'r> {
+    speech: &'a Speech<'r>,
+    clauses: &'a [Clause],
+    scan: &'a Scan,
+    lexicon: &'a Lexicon,
+    out: Places,
+}
+
+/// Follows the speaker through the building.
+pub fn places(speech: &Speech<'_>, clauses: &[Clause], scan: &Scan, lexicon: &Lexicon) -> Places {
+    let mut w = Walker { speech, clauses, scan, lexicon, out: Places::default() };
+    let mut open_aside: Option<usize> = None;
+    for c in 0..clauses.len() {
+        if clauses[c].joint == Joint::Start && open_aside.is_some() && matches!(speech.word(clauses[c].tokens.start), "okay" | "right" | "so" | "anyway" | "alright") {
+            open_aside = None;
+        }
+        let before = w.out.asides.len();
+        let moved = w.clause(c);
+        if moved {
+            open_aside = None;
+        } else if w.out.asides.len() > before {
+            open_aside = Some(w.out.asides.len() - 1);
+        } else if let Some(a) = open_aside {
+            let first = w.out.asides[a].clauses.start;
+            // A thing remembered lasts for its sentence and the short ones after it.
+            if clauses[c].sentence <= clauses[first].sentence + 2 {
+                w.out.asides[a].clauses.end = c + 1;
+            } else {
+                open_aside = None;
+            }
+        }
+    }
+    w.out
+}
+
+impl Walker<'_, '_> {
+    /// Reads one clause; true if the speaker moved.
+    fn clause(&mut self, c: usize) -> bool {
+        let clause = &self.clauses[c];
+        let mut moved = self.by_cue(c);
+        let candidates = self.candidates(&clause.tokens);
+        for (i, named) in candidates.iter().enumerate() {
+            if self.taken_back(named, candidates.get(i + 1)) {
+                self.out.named.push(named.tokens.clone());
+                continue;
+            }
+            match self.frame(c, named) {
+                Frame::Moved(frame) => {
+                    self.arrive(named, frame);
+                    moved = true;
+                }
+                Frame::Recalled => {
+                    let place = self.out.house.recall(named, self.lexicon);
+                    self.out.asides.push(Aside { clauses: c..c + 1, place });
+                    self.out.named.push(named.tokens.clone());
+                }
+                Frame::Mentioned => {}
+            }
+        }
+        moved
+    }
+
+    fn arrive(&mut self, named: &Named, frame: &'static str) {
+        let place = self.out.house.enter(named, self.lexicon);
+        self.out.named.push(named.tokens.clone());
+        let token = named.tokens.start;
+        if let Some(last) = self.out.arrivals.last() {
+            if last.place == place {
+                return;
+            }
+            // "out the back, so there's your patio": a broad word, then at once the place meant.
+            let broad = self.out.house.is_broad(last.place) && self.out.house.outdoors(place);
+            let near = self.clauses.partition_point(|k| k.tokens.end <= token).saturating_sub(self.clauses.partition_point(|k| k.tokens.end <= last.token)) <= 2;
+            if broad && near {
+                self.out.arrivals.pop();
+            }
+        }
+        self.out.arrivals.push(Arrival { token, place, frame });
+    }
+
+    /// Moves told without a place's name: a flight up or down, indoors, out of a closet.
+    fn by_cue(&mut self, c: usize) -> bool {
+        let clause = &self.clauses[c];
+        let mut moved = false;
+        let opens = self.opening(&clause.tokens);
+        for (kind, m) in self.scan.cues_within(&clause.tokens) {
+            // "the run coming down the stairs" tells of a thing, "down the stairs" of the speaker.
+            let at_front = m.tokens.start <= opens + 3;
+            match kind {
+                CueKind::Up if at_front => self.out.house.climb(1),
+                CueKind::Down if at_front => self.out.house.climb(-1),
+                CueKind::Indoors if at_front => self.out.house.indoors(),
+                CueKind::Leaving if m.tokens.start <= opens + 1 && m.tokens.len() > 1 => {
+                    if let Some(place) = self.out.house.leave() {
+                        self.out.arrivals.push(Arrival { token: m.tokens.start, place, frame: "leaving" });
+                        moved = true;
+                    }
+                }
+                _ => {}
+            }
+        }
+        moved
+    }
+
+    /// The first word after what merely opens a thought.
+    fn opening(&self, range: &Range<usize>) -> usize {
+        let mut i = range.start;
+        while i < range.end {
+            let cue = self.scan.cues_within(range).find(|(k, m)| matches!(k, CueKind::Opener | CueKind::Filler) && m.tokens.start == i);
+            match cue {
+                Some((_, m)) => i = m.tokens.end,
+                None if matches!(self.speech.word(i), "um" | "and" | "the" | "okay" | "so") => i += 1,
+                None => break,
+            }
+        }
+        i
+    }
+
+    /// All that may name a place in a stretch of words, in order.
+    fn candidates(&self, range: &Range<usize>) -> Vec<Named> {
+        let mut out: Vec<Named> = Vec::new();
+        for m in self.scan.within(range).filter(|m| m.kind == Kind::Area) {
+            if out.last().is_some_and(|n| m.tokens.start < n.tokens.end) {
+                continue;
+            }
+            out.push(Named::of(m, self.speech, self.lexicon, range));
+        }
+        for i in range.clone() {
+            if let Some(n) = Named::open(i, self.speech, range, self.lexicon)
+                && !out.iter().any(|o| o.tokens.start < n.tokens.end && n.tokens.start < o.tokens.end)
+            {
+                out.push(n);
+            }
+        }
+        out.sort_by_key(|n| n.tokens.start);
+        out
+    }
+
+    /// "the laundry, no, not the laundry": what was taken back is no place to be.
+    fn taken_back(&self, named: &Named, next: Option<&Named>) -> bool {
+        if self.speech.word(named.whole(self.speech).start.saturating_sub(1)) == "not" {
+            return true;
+        }
+        let Some(next) = next else {
+            let after = named.tokens.end;
+            return matches!(self.speech.word(after), "no" | "sorry") && self.speech.tokens.get(after).is_some_and(|t| t.stop >= Stop::Comma) && self.speech.word(after + 1) == "not";
+        };
+        let between = named.tokens.end..next.whole(self.speech).start;
+        between.len() <= 3 && between.clone().any(|i| matches!(self.speech.word(i), "no" | "sorry" | "wait" | "rather"))
+    }
+
+    fn frame(&self, c: usize, named: &Named) -> Frame {
+        let clause = &self.clauses[c];
+        let speech = self.speech;
+        let whole = named.whole(speech);
+        let kind = named.kind.map(|k| self.lexicon.area(k));
+        let part = kind.is_some_and(|k| k.part);
+        let stop = speech.tokens[named.tokens.end - 1].stop;
+        let next = named.tokens.end;
+        // "kitchen sink", "garage ceiling": the place only tells which part is meant.
+        if stop == Stop::None && self.is_part_name(next, named) {
+            return Frame::Mentioned;
+        }
+        let opens = self.opening(&clause.tokens);
+        let first = whole.start <= opens || named.tokens.start <= opens;
+        let sentence_first = first && self.only_places_before(c);
+        let led = self.led(&whole, &named.tokens);
+        let beside = self.beside(&whole);
+        let told = self.tells_of_memory(c);
+        if let Some(len) = led
+            && beside.is_none_or(|b| b <= len)
+            && !(told && self.out.house.current_is(named, self.lexicon))
+        {
+            return if told && !self.says_here(clause) { Frame::Recalled } else { Frame::Moved("arrival cue") };
+        }
+        let in_place = whole.start > clause.tokens.start && matches!(speech.word(whole.start - 1), "in" | "at" | "on" | "behind" | "inside");
+        if beside.is_some() && !in_place {
+            return Frame::Mentioned;
+        }
+        let ends = next >= clause.tokens.end;
+        if sentence_first && ends && (!part || stop >= Stop::End || named.number.is_some() || self.clauses[c].tokens.start == whole.start && stop == Stop::Comma && kind.is_some_and(|k| !k.child)) {
+            return if told && !named.number_only { Frame::Recalled } else { Frame::Moved("named alone") };
+        }
+        if in_place {
+            let visited = self.out.house.known(named, self.lexicon);
+            if told && visited {
+                return Frame::Recalled;
+            }
+            let at_start = whole.start - 1 <= opens;
+            if at_start && !part && speech.word(whole.start - 1) == "in" {
+                return if visited && !self.out.arrivals.is_empty() { Frame::Recalled } else { Frame::Moved("in the place") };
+            }
+            return if visited && !part && !self.compares(clause, whole.start) && speech.word(whole.start - 1) == "in" { Frame::Recalled } else { Frame::Mentioned };
+        }
+        let verb = grammar::is_auxiliary(speech.word(next)) || matches!(speech.word(next), "looks" | "next" | "now" | "then" | "through" | "here" | "wise" | "first" | "has" | "needs");
+        if sentence_first && (!part || matches!(speech.word(next), "next" | "now" | "then" | "first")) && (verb || ends) && !named.number_only {
+            return if told { Frame::Recalled } else { Frame::Moved("subject of a sentence") };
+        }
+        if sentence_first && named.number_only && (stop >= Stop::Comma || verb || named.is_code()) {
+            return if told { Frame::Recalled } else { Frame::Moved("number") };
+        }
+        Frame::Mentioned
+    }
+
+    /// Whether what follows a place's name makes it the name of a part: an element, or a noun that no verb follows.
+    fn is_part_name(&self, next: usize, named: &Named) -> bool {
+        let range = next..(next + 4).min(self.speech.tokens.len());
+        let part = self.scan.within(&range).any(|m| m.kind == Kind::Element && m.tokens.start == next);
+        let inside = self.scan.mentions.iter().any(|m| m.kind == Kind::Element && m.tokens.start <= named.tokens.start && m.tokens.end > named.tokens.end);
+        part || inside
+    }
+
+    /// The length of the arrival cue that leads up to a place's name, if one does.
+    fn led(&self, whole: &Range<usize>, name: &Range<usize>) -> Option<usize> {
+        let from = whole.start.saturating_sub(8)..name.start;
+        self.scan
+            .cues
+            .iter()
+            .filter(|(k, m)| *k == CueKind::Arrive && m.tokens.start >= from.start && m.tokens.end >= whole.start && m.tokens.end <= name.start)
+            .map(|(_, m)| m.tokens.len() - (m.tokens.end - whole.start.min(m.tokens.end)).min(m.tokens.len()))
+            .max()
+    }
+
+    /// The length of the words directly before a name that only mention it.
+    fn beside(&self, whole: &Range<usize>) -> Option<usize> {
+        self.scan.cues.iter().filter(|(k, m)| *k == CueKind::Beside && m.tokens.end == whole.start).map(|(_, m)| m.tokens.len()).max()
+    }
+
+    fn compares(&self, clause: &Clause, at: usize) -> bool {
+        (clause.tokens.start..at).any(|i| matches!(self.speech.word(i), "same" | "like" | "as" | "than" | "similar" | "unlike" | "match" | "matches"))
+    }
+
+    fn says_here(&self, clause: &Clause) -> bool {
+        (clause.tokens.start..clause.tokens.end).any(|i| self.speech.word(i) == "i" && self.speech.word(i + 1) == "am")
+    }
+
+    /// The words of a sentence tell of something remembered.
+    fn tells_of_memory(&self, c: usize) -> bool {
+        let sentence = self.clauses[c].sentence;
+        let first = self.clauses[..c].iter().rposition(|k| k.sentence != sentence).map_or(0, |i| i + 1);
+        let last = self.clauses[c..].iter().position(|k| k.sentence != sentence).map_or(self.clauses.len(), |i| c + i);
+        let range = self.clauses[first].tokens.start..self.clauses[last - 1].tokens.end;
+        let start = range.start;
+        let oh = self.speech.word(start) == "oh" || self.speech.word(start) == "and" && self.speech.word(start + 1) == "oh";
+        oh || self.scan.cues_within(&range).any(|(k, m)| *k == CueKind::Remember && m.tokens.len() > 1 && self.is_strong_memory(m))
+    }
+
+    fn is_strong_memory(&self, m: &Mention) -> bool {
+        let words = self.speech.words(&m.tokens);
+        ["forg", "meant", "said", "say", "mention", "miss", "past", "more", "while", "add", "put down"].iter().any(|w| words.contains(w))
+    }
+
+    /// Whether the clauses before this one in its sentence hold nothing but openers and places.
+    fn only_places_before(&self, c: usize) -> bool {
+        let sentence = self.clauses[c].sentence;
+        self.clauses[..c].iter().rev().take_while(|k| k.sentence == sentence).all(|k| {
+            let rest = self.opening(&k.tokens);
+            let gone = |i: usize| self.out.named.iter().any(|n| n.contains(&i)) || grammar::is_determiner(self.speech.word(i));
+            (rest..k.tokens.end).all(gone)
+        })
+    }
+}
+
+/// A kind of place that holds others.
+pub fn holds(kind: &AreaKind) -> bool {
+    kind.unit
+}
