@@ -1,0 +1,406 @@
+//! Plain text with time stamps, as people and programs write them.
+
+use super::draft::{Draft, Kind, Notes};
+use super::labels::{self, Class};
+use super::text::{Line, lines};
+use super::time;
+use super::webvtt::short;
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Style {
+    Square,
+    Round,
+    Angle,
+    Bare,
+}
+
+/// A stamp: its times in seconds, and how many bytes it takes.
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct Stamp {
+    start: f64,
+    end: Option<f64>,
+    used: usize,
+    style: Style,
+}
+
+/// Reads a stamp at the start of `s`: `[1:02]`, `(0:01:02)`, `00:01:02.500`, `[0:01 --> 0:05]`, `0:01 - 0:05`, `[62.5s]`.
+fn stamp(s: &str) -> Option<Stamp> {
+    let (style, close) = match s.as_bytes().first()? {
+        b'[' => (Style::Square, b']'),
+        b'(' => (Style::Round, b')'),
+        b'<' => (Style::Angle, b'>'),
+        b'0'..=b'9' => return bare(s),
+        _ => return None,
+    };
+    let end = s
+        .bytes()
+        .take(60)
+        .position(|b| b == close && b != b'-')
+        .filter(|e| *e > 1)?;
+    // An arrow's head is no closing sign.
+    let end = if style == Style::Angle && s[..end].ends_with('-') {
+        end + 1 + s[end + 1..].bytes().take(40).position(|b| b == close)?
+    } else {
+        end
+    };
+    let inner = s[1..end].trim();
+    let (start, end_time) = match split_range(inner) {
+        Some((left, right)) => (
+            moment(left, style, true)?,
+            Some(moment(right, style, true)?),
+        ),
+        None => (moment(inner, style, false)?, None),
+    };
+    Some(Stamp {
+        start,
+        end: end_time,
+        used: end + 1,
+        style,
+    })
+}
+
+/// One time inside brackets. Units and plain seconds only in square ones: "(2 m)" is a measure.
+fn moment(s: &str, style: Style, range: bool) -> Option<f64> {
+    let s = s.trim();
+    time::clock(s).or_else(|| {
+        if style != Style::Square {
+            return None;
+        }
+        let plain = if range {
+            time::number(s).filter(|v| *v >= 0.0)
+        } else {
+            None
+        };
+        time::with_unit(s).or(plain)
+    })
+}
+
+const ARROWS: [&str; 9] = ["-->", "->", "→", "–", "—", " - ", " to ", "-", ","];
+
+fn split_range(s: &str) -> Option<(&str, &str)> {
+    ARROWS.iter().find_map(|arrow| {
+        s.split_once(arrow)
+            .filter(|(l, r)| !l.trim().is_empty() && !r.trim().is_empty() && is_range(l, r))
+    })
+}
+
+/// A comma also stands before a fraction, so both sides must be times of their own.
+fn is_range(left: &str, right: &str) -> bool {
+    let whole = |s: &str| {
+        time::clock(s).is_some() || time::with_unit(s).is_some() || time::number(s).is_some()
+    };
+    let (left, right) = (left.trim(), right.trim());
+    whole(left) && whole(right) && (right.contains(':') == left.contains(':'))
+}
+
+/// A stamp without brackets: a clock time or two, then the end of the line, a blank or a separator.
+fn bare(s: &str) -> Option<Stamp> {
+    let (start, mut used) = time::clock_prefix(s)?;
+    let mut end = None;
+    let rest = &s[used..];
+    for arrow in ARROWS {
+        let lead = rest.len() - rest.trim_start().len();
+        if let Some(after) = rest[lead..].strip_prefix(arrow.trim()) {
+            let gap = after.len() - after.trim_start().len();
+            if let Some((time, n)) = time::clock_prefix(after.trim_start()) {
+                end = Some(time);
+                used += lead + arrow.trim().len() + gap + n;
+            }
+            break;
+        }
+    }
+    let rest = &s[used..];
+    let next = rest.chars().next();
+    let clear = next.is_none_or(|c| {
+        c.is_whitespace() || matches!(c, ':' | '-' | '–' | '—' | '|' | ']' | ')' | '*' | '\t')
+    });
+    let word: String = rest
+        .trim_start()
+        .chars()
+        .take(7)
+        .collect::<String>()
+        .to_lowercase();
+    let of_day = ["am", "pm", "a.m", "p.m", "o'clock", "o’clock"]
+        .iter()
+        .any(|d| {
+            word.strip_prefix(d)
+                .is_some_and(|r| !r.starts_with(|c: char| c.is_alphanumeric()))
+        });
+    (clear && !of_day).then_some(Stamp {
+        start,
+        end,
+        used,
+        style: Style::Bare,
+    })
+}
+
+/// Where a line has a stamp at or near its start.
+struct Head<'a> {
+    /// What stands before the stamp: a name, or a heading.
+    before: &'a str,
+    stamp: Stamp,
+    /// What stands behind it.
+    after: &'a str,
+}
+
+fn is_ornament(c: char) -> bool {
+    c.is_whitespace() || matches!(c, '*' | '_' | '>' | '#' | '•' | '-' | '–' | '|')
+}
+
+fn head(line: &str) -> Option<Head<'_>> {
+    let body = line.trim_start_matches(is_ornament);
+    if let Some(stamp) = stamp(body) {
+        return Some(Head {
+            before: "",
+            stamp,
+            after: &body[stamp.used..],
+        });
+    }
+    // "Speaker 2 [0:05] …", "Dave (0:05): …", "Dave 0:05" and nothing behind it.
+    let label = |before: &str| {
+        labels::classify(before.trim_end().trim_end_matches([':', '*', '_'])).is_some()
+    };
+    for (i, _) in body
+        .char_indices()
+        .take(48)
+        .filter(|(_, c)| matches!(c, '[' | '('))
+    {
+        if let Some(stamp) = stamp(&body[i..]) {
+            return label(&body[..i]).then(|| Head {
+                before: &body[..i],
+                stamp,
+                after: &body[i + stamp.used..],
+            });
+        }
+    }
+    let last = body.trim_end().rsplit([' ', '\t']).next()?;
+    let i = body.trim_end().len() - last.len();
+    let stamp = bare(last).filter(|s| s.used == last.len())?;
+    (i > 0 && i < 48 && label(&body[..i])).then(|| Head {
+        before: &body[..i],
+        stamp,
+        after: "",
+    })
+}
+
+/// Whether any line carries a stamp.
+pub(crate) fn looks_like(text: &str) -> bool {
+    lines(text).any(|line| head(line.text).is_some())
+}
+
+/// Which stamps count in this file: bare ones only where they outnumber those in brackets.
+fn styles(text: &str) -> (bool, Option<char>) {
+    let mut counts = [0usize; 4];
+    for line in lines(text) {
+        if let Some(head) = head(line.text) {
+            counts[head.stamp.style as usize] += 1;
+        }
+    }
+    let inline = match counts {
+        [0, 0, ..] => None,
+        [square, round, ..] if square >= round => Some('['),
+        _ => Some('('),
+    };
+    (counts[3] > counts[0] + counts[1] + counts[2], inline)
+}
+
+struct Reader<'n, 't> {
+    out: Vec<Draft>,
+    /// Names that stood before stamps without a colon, by the index of their draft.
+    names: Vec<usize>,
+    /// Lines before the first stamp.
+    lead: Vec<Line<'t>>,
+    notes: &'n mut Notes<'t>,
+}
+
+/// Reads stamped text.
+pub(crate) fn read<'t>(text: &'t str, notes: &mut Notes<'t>) -> Vec<Draft> {
+    let (bare, inline) = styles(text);
+    let mut reader = Reader {
+        out: Vec::new(),
+        names: Vec::new(),
+        lead: Vec::new(),
+        notes,
+    };
+    let mut blank = true;
+    for line in lines(text) {
+        match head(line.text).filter(|h| bare || h.stamp.style != Style::Bare) {
+            Some(head) => reader.open(line, &head, inline),
+            None => reader.more(line, inline, blank),
+        }
+        blank = line.is_blank();
+    }
+    if let Some(line) = reader.lead.iter().find(|l| !l.is_blank()) {
+        let line = *line;
+        reader.notes.add(Kind::LeftOut, line.at, || {
+            format!(
+                "left out, as no time stands before it: {}",
+                short(line.text)
+            )
+        });
+    }
+    reader.settle_names();
+    reader.out
+}
+
+impl<'t> Reader<'_, 't> {
+    fn open(&mut self, line: Line<'t>, head: &Head, inline: Option<char>) {
+        let mut speaker = None;
+        let mut text = String::new();
+        let before = head
+            .before
+            .trim()
+            .trim_end_matches([':', '*', '_'])
+            .trim_matches(is_ornament);
+        let mut likely = false;
+        match labels::classify(before) {
+            Some(Class::Certain) => speaker = Some(before.to_owned()),
+            Some(Class::Likely) => {
+                speaker = Some(before.to_owned());
+                likely = !head.before.contains(':');
+            }
+            _ => text.push_str(before),
+        }
+        if before.is_empty()
+            && let Some((name, class)) = self.take_heading(head.after.trim().is_empty())
+        {
+            likely = class == Class::Likely;
+            match class {
+                Class::Word => text = name,
+                _ => speaker = Some(name),
+            }
+        }
+        if likely {
+            self.names.push(self.out.len());
+        }
+        let Stamp { start, end, .. } = head.stamp;
+        self.out.push(Draft {
+            at: line.at,
+            start,
+            end,
+            text,
+            speaker,
+            words: Vec::new(),
+        });
+        let after = head
+            .after
+            .trim_start_matches(|c: char| c == ':' || c == ',' || is_ornament(c) && c != '>');
+        self.append(line.at, after, inline);
+    }
+
+    /// Takes a name or heading that stands alone on the line above a stamp.
+    fn take_heading(&mut self, alone: bool) -> Option<(String, Class)> {
+        let above = match self.out.last() {
+            Some(draft) => draft.text.rsplit('\n').next().unwrap_or("").to_owned(),
+            None => self
+                .lead
+                .iter()
+                .rev()
+                .find(|l| !l.is_blank())?
+                .text
+                .to_owned(),
+        };
+        // A blank line (kept as an empty one) or a colon tells a heading from the last line of what was said.
+        let parted = match self.out.last() {
+            Some(draft) => draft.text[..draft.text.len() - above.len()].ends_with("\n\n"),
+            None => true,
+        };
+        let name = above.trim().trim_matches(is_ornament);
+        let colon = name.ends_with(':');
+        let name = name.trim_end_matches(':').trim_end_matches(['*', '_']);
+        let class = labels::classify(name)?;
+        let taken = match class {
+            Class::Certain => true,
+            _ => (alone && parted) || (colon && class == Class::Likely),
+        };
+        if !taken {
+            return None;
+        }
+        match self.out.last_mut() {
+            Some(draft) => draft.text.truncate(draft.text.len() - above.len()),
+            None => {
+                let last = self.lead.iter().rposition(|l| !l.is_blank())?;
+                self.lead.truncate(last);
+            }
+        }
+        Some((
+            name.to_owned(),
+            if colon && class == Class::Likely {
+                Class::Certain
+            } else {
+                class
+            },
+        ))
+    }
+
+    /// A line without a stamp at its start: it goes on with the piece before.
+    fn more(&mut self, line: Line<'t>, inline: Option<char>, after_blank: bool) {
+        let Some(last) = self.out.last_mut() else {
+            self.lead.push(line);
+            return;
+        };
+        if line.is_blank() {
+            return;
+        }
+        if !last.text.is_empty() {
+            last.text.push_str(if after_blank { "\n\n" } else { "\n" });
+        }
+        self.append(line.at, line.text, inline);
+    }
+
+    /// Adds text to the last piece; a stamp inside it, in the brackets that this file uses, begins another.
+    fn append(&mut self, at: usize, text: &str, inline: Option<char>) {
+        let mut from = 0;
+        if let Some(open) = inline {
+            for (i, _) in text.match_indices(open) {
+                if i >= from
+                    && let Some(found) = stamp(&text[i..])
+                {
+                    self.push(&text[from..i]);
+                    let Stamp {
+                        start, end, used, ..
+                    } = found;
+                    self.out.push(Draft {
+                        at,
+                        start,
+                        end,
+                        ..Draft::default()
+                    });
+                    from = i + used;
+                }
+            }
+        }
+        self.push(&text[from..]);
+    }
+
+    fn push(&mut self, text: &str) {
+        if let Some(last) = self.out.last_mut() {
+            if !last.text.is_empty() && !last.text.ends_with('\n') {
+                last.text.push('\n');
+            }
+            last.text.push_str(text.trim());
+        }
+    }
+
+    /// A name that stood before a stamp only once may be no name: it goes back to the text.
+    fn settle_names(&mut self) {
+        let mut counts = std::collections::BTreeMap::new();
+        for name in self.out.iter().filter_map(|d| d.speaker.as_ref()) {
+            *counts.entry(name.clone()).or_insert(0usize) += 1;
+        }
+        let many = self.names.len() * 2 >= self.out.len() && counts.values().any(|n| *n > 1);
+        for &i in &self.names {
+            let draft = &mut self.out[i];
+            let once = draft
+                .speaker
+                .as_ref()
+                .is_some_and(|name| counts.get(name) == Some(&1));
+            if once
+                && !many
+                && let Some(name) = draft.speaker.take()
+            {
+                draft.text.insert_str(0, &format!("{name}\n"));
+            }
+        }
+    }
+}

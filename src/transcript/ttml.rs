@@ -1,0 +1,1 @@
+//! TTML and IMSC text.
