@@ -39,7 +39,10 @@ fn main() -> ExitCode {
 
 fn build() -> Result<(), Vec<String>> {
     let one = |e: std::io::Error| vec![e.to_string()];
-    let root = PathBuf::from(env::var_os("CARGO_MANIFEST_DIR").ok_or_else(|| vec!["no CARGO_MANIFEST_DIR".to_string()])?);
+    let root = PathBuf::from(
+        env::var_os("CARGO_MANIFEST_DIR")
+            .ok_or_else(|| vec!["no CARGO_MANIFEST_DIR".to_string()])?,
+    );
     let mut paths: Vec<PathBuf> = fs::read_dir(root.join("lexicon"))
         .map_err(one)?
         .filter_map(|e| e.ok().map(|e| e.path()))
@@ -51,12 +54,23 @@ fn build() -> Result<(), Vec<String>> {
         let name = p.strip_prefix(&root).unwrap_or(p).display().to_string();
         files.push((name, fs::read_to_string(p).map_err(one)?));
     }
-    let texts: Vec<_> = files.iter().map(|(file, text)| lexicon::compile::Text { file, text }).collect();
-    let (data, examples) =
-        lexicon::compile::compile(&texts).map_err(|e| e.iter().map(ToString::to_string).collect::<Vec<_>>())?;
+    let texts: Vec<_> = files
+        .iter()
+        .map(|(file, text)| lexicon::compile::Text { file, text })
+        .collect();
+    let (data, examples) = lexicon::compile::compile(&texts)
+        .map_err(|e| e.iter().map(ToString::to_string).collect::<Vec<_>>())?;
     let out = PathBuf::from(env::var_os("OUT_DIR").ok_or_else(|| vec!["no OUT_DIR".to_string()])?);
     let pack = |e: postcard::Error| vec![e.to_string()];
-    fs::write(out.join("lexicon.bin"), postcard::to_allocvec(&data).map_err(pack)?).map_err(one)?;
-    fs::write(out.join("examples.bin"), postcard::to_allocvec(&examples).map_err(pack)?).map_err(one)?;
+    fs::write(
+        out.join("lexicon.bin"),
+        postcard::to_allocvec(&data).map_err(pack)?,
+    )
+    .map_err(one)?;
+    fs::write(
+        out.join("examples.bin"),
+        postcard::to_allocvec(&examples).map_err(pack)?,
+    )
+    .map_err(one)?;
     Ok(())
 }

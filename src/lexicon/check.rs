@@ -1,1 +1,197 @@
-//! Runs the lexicon's own examples.
+//! Runs the lexicon's own examples: every entry must be found in its `finds` and in none of its `ignores`.
+
+use crate::pipeline::normalize::Speech;
+use crate::pipeline::{self, places, scan, segment};
+use crate::transcript::{Cue, Format, Reading, Transcript};
+
+use super::data::{Data, Examples, Kind};
+use super::{Lexicon, LexiconError, compile};
+
+/// An example that does not hold.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Failure {
+    /// The kind of entry: `areas`, `elements`, …
+    pub list: String,
+    /// The entry's id.
+    pub id: String,
+    /// The phrase.
+    pub phrase: String,
+    /// Whether the entry should have been found.
+    pub wanted: bool,
+    /// What was found of that kind instead.
+    pub found: Vec<String>,
+}
+
+impl std::fmt::Display for Failure {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        let Failure {
+            list,
+            id,
+            phrase,
+            wanted,
+            found,
+        } = self;
+        let want = if *wanted {
+            "should be found"
+        } else {
+            "should not be found"
+        };
+        let found = if found.is_empty() {
+            "nothing of that kind".to_string()
+        } else {
+            found.join(", ")
+        };
+        write!(f, "{list}/{id} {want} in {phrase:?}; found there: {found}")
+    }
+}
+
+/// What a check ran, and what failed.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct Report {
+    /// How many entries have examples.
+    pub entries: usize,
+    /// How many phrases were run.
+    pub phrases: usize,
+    /// Those that do not hold.
+    pub failures: Vec<Failure>,
+}
+
+/// Runs the examples of the built-in lexicon.
+pub fn builtin() -> Report {
+    let bytes = include_bytes!(concat!(env!("OUT_DIR"), "/examples.bin"));
+    let examples: Vec<Examples> = match postcard::from_bytes(bytes) {
+        Ok(e) => e,
+        Err(e) => unreachable!("build.rs wrote these bytes: {e}"),
+    };
+    run(&Lexicon::builtin(), &examples)
+}
+
+/// Reads these files as one lexicon and runs its examples.
+///
+/// # Errors
+/// The faults of the files themselves, each with file and line; the examples are then not run.
+pub fn texts(texts: &[compile::Text<'_>]) -> Result<Report, Vec<LexiconError>> {
+    let (data, examples) = compile::compile(texts)?;
+    Ok(run(&Lexicon::new(data), &examples))
+}
+
+fn run(lexicon: &Lexicon, examples: &[Examples]) -> Report {
+    let mut report = Report {
+        entries: examples.len(),
+        ..Report::default()
+    };
+    for e in examples {
+        for (phrase, wanted) in e
+            .finds
+            .iter()
+            .map(|p| (p, true))
+            .chain(e.ignores.iter().map(|p| (p, false)))
+        {
+            report.phrases += 1;
+            let found = found(lexicon, &e.list, phrase, wanted);
+            if found.contains(&e.id) != wanted {
+                report.failures.push(Failure {
+                    list: e.list.clone(),
+                    id: e.id.clone(),
+                    phrase: phrase.clone(),
+                    wanted,
+                    found,
+                });
+            }
+        }
+    }
+    report
+}
+
+/// The ids of a kind's entries that a phrase gives.
+fn found(lexicon: &Lexicon, list: &str, phrase: &str, wanted: bool) -> Vec<String> {
+    let transcript = spoken(phrase);
+    let reading = Reading::new(&transcript);
+    let speech = Speech::new(&reading, lexicon);
+    let scan = scan::scan(&speech, lexicon);
+    let data = lexicon.data();
+    let mut out: Vec<String> = match list {
+        "areas" => {
+            let clauses = segment::clauses(&speech, &scan);
+            let places = places::places(&speech, &clauses, &scan, lexicon);
+            places
+                .arrivals
+                .iter()
+                .filter_map(|a| places.house.places[a.place].kind)
+                .map(|k| lexicon.area(k).id.clone())
+                .collect()
+        }
+        "cues" => scan
+            .cues
+            .iter()
+            .map(|(_, m)| lexicon.cue(m.entry).id.clone())
+            .collect(),
+        "dispatch" => {
+            let list = pipeline::list(std::slice::from_ref(&transcript), lexicon);
+            let why = list.items.into_iter().flat_map(|i| i.why);
+            why.filter_map(|w| w.strip_prefix("trade: dispatch/").map(str::to_string))
+                .collect()
+        }
+        // A part may be named in passing; it must not come into the list.
+        "elements" if !wanted => {
+            let list = pipeline::list(std::slice::from_ref(&transcript), lexicon);
+            let why = list
+                .items
+                .into_iter()
+                .flat_map(|i| i.why)
+                .chain(list.cleared.into_iter().flat_map(|c| c.why));
+            why.filter_map(|w| w.strip_prefix("element: elements/").map(str::to_string))
+                .collect()
+        }
+        _ => scan
+            .mentions
+            .iter()
+            .filter(|m| list_of(m.kind) == list)
+            .map(|m| id(data, m.kind, m.entry))
+            .collect(),
+    };
+    out.sort();
+    out.dedup();
+    out
+}
+
+fn list_of(kind: Kind) -> &'static str {
+    match kind {
+        Kind::Area => "areas",
+        Kind::Element => "elements",
+        Kind::Fault => "faults",
+        Kind::Work => "works",
+        Kind::Trade => "trades",
+        Kind::Cue => "cues",
+    }
+}
+
+fn id(data: &Data, kind: Kind, entry: u16) -> String {
+    let i = entry as usize;
+    match kind {
+        Kind::Area => data.areas[i].id.clone(),
+        Kind::Element => data.elements[i].id.clone(),
+        Kind::Fault => data.faults[i].id.clone(),
+        Kind::Work => data.works[i].id.clone(),
+        Kind::Trade => data.trades[i].id.clone(),
+        Kind::Cue => data.cues[i].id.clone(),
+    }
+}
+
+/// A phrase as the transcript of a very short walk.
+pub fn spoken(phrase: &str) -> Transcript {
+    let cue = Cue {
+        start: 0.0,
+        end: 2.0,
+        text: phrase.to_string(),
+        speaker: None,
+        words: Vec::new(),
+    };
+    Transcript {
+        file: "example".to_string(),
+        format: Format::Stamped,
+        sha256: String::new(),
+        cues: vec![cue],
+        warnings: Vec::new(),
+    }
+}

@@ -65,11 +65,18 @@ struct Compiler {
 
 /// The line on which an entry's id (or, after it, one of its words) stands.
 fn line_of(text: &str, id: &str, word: Option<&str>) -> usize {
-    let tidy = |s: &str| s.trim_end_matches([',', '}']).trim().trim_matches(['"', '\'']).to_string();
+    let tidy = |s: &str| {
+        s.trim_end_matches([',', '}'])
+            .trim()
+            .trim_matches(['"', '\''])
+            .to_string()
+    };
     let mut at = text
         .lines()
         .position(|l| {
-            l.split("id:").nth(1).is_some_and(|r| tidy(r.split(',').next().unwrap_or(r)) == id)
+            l.split("id:")
+                .nth(1)
+                .is_some_and(|r| tidy(r.split(',').next().unwrap_or(r)) == id)
         })
         .unwrap_or(0);
     if let Some(word) = word
@@ -82,28 +89,58 @@ fn line_of(text: &str, id: &str, word: Option<&str>) -> usize {
 
 impl Compiler {
     fn fault(&mut self, t: &Text<'_>, id: &str, word: Option<&str>, what: String) {
-        self.errors.push(LexiconError { file: t.file.to_string(), line: line_of(t.text, id, word), what });
+        self.errors.push(LexiconError {
+            file: t.file.to_string(),
+            line: line_of(t.text, id, word),
+            what,
+        });
     }
 
-    fn id(&mut self, t: &Text<'_>, list: &'static str, id: &str, finds: &[String], ignores: &[String]) {
+    fn id(
+        &mut self,
+        t: &Text<'_>,
+        list: &'static str,
+        id: &str,
+        finds: &[String],
+        ignores: &[String],
+    ) {
         if id.is_empty() {
-            self.errors.push(LexiconError { file: t.file.to_string(), line: 1, what: format!("an entry of {list} has no id: give it one") });
+            self.errors.push(LexiconError {
+                file: t.file.to_string(),
+                line: 1,
+                what: format!("an entry of {list} has no id: give it one"),
+            });
             return;
         }
         let here = format!("{}:{}", t.file, line_of(t.text, id, None));
         if let Some(there) = self.ids.insert((list, id.to_string()), here) {
-            self.fault(t, id, None, format!("{list}: the id {id:?} is taken by the entry at {there}; choose another"));
+            self.fault(
+                t,
+                id,
+                None,
+                format!("{list}: the id {id:?} is taken by the entry at {there}; choose another"),
+            );
         }
         if finds.is_empty() {
             self.fault(t, id, None, format!("{list}: {id:?} has no example: add `finds` with a phrase in which it must be found"));
         }
-        self.examples.push(Examples { list: list.to_string(), id: id.to_string(), finds: finds.to_vec(), ignores: ignores.to_vec() });
+        self.examples.push(Examples {
+            list: list.to_string(),
+            id: id.to_string(),
+            finds: finds.to_vec(),
+            ignores: ignores.to_vec(),
+        });
     }
 
     fn claim(&mut self, t: &Text<'_>, claim: &str, id: &str, form: &str, sense: Sense) {
         let text = fold(form);
         if text.is_empty() {
-            self.fault(t, id, Some(form), format!("{id:?}: the form {form:?} has no word in it"));
+            self.fault(
+                t,
+                id,
+                Some(form),
+                format!("{id:?}: the form {form:?} has no word in it"),
+            );
             return;
         }
         let me = (sense.kind, sense.entry);
@@ -111,7 +148,12 @@ impl Compiler {
             && other != me
         {
             let there = self.id_of(other);
-            self.fault(t, id, Some(form), format!("{id:?} and {there:?} both claim {form:?}: leave it to one of them"));
+            self.fault(
+                t,
+                id,
+                Some(form),
+                format!("{id:?} and {there:?} both claim {form:?}: leave it to one of them"),
+            );
             return;
         }
         self.listed.push((text, sense));
@@ -137,28 +179,89 @@ impl Compiler {
 
     fn nouns(&mut self, t: &Text<'_>, id: &str, forms: &[String], sense: Sense, plural: bool) {
         for f in forms {
-            self.claim(t, &format!("{:?}", sense.kind), id, f, Sense { role: Role::Noun, ..sense });
+            self.claim(
+                t,
+                &format!("{:?}", sense.kind),
+                id,
+                f,
+                Sense {
+                    role: Role::Noun,
+                    ..sense
+                },
+            );
             if plural {
-                self.derive(&forms::plural(&fold(f)), Sense { role: Role::Nouns, ..sense });
+                self.derive(
+                    &forms::plural(&fold(f)),
+                    Sense {
+                        role: Role::Nouns,
+                        ..sense
+                    },
+                );
             }
         }
     }
 
-    fn verbs(&mut self, t: &Text<'_>, id: &str, forms: &[String], irregular: &BTreeMap<String, Vec<String>>, sense: Sense) {
+    fn verbs(
+        &mut self,
+        t: &Text<'_>,
+        id: &str,
+        forms: &[String],
+        irregular: &BTreeMap<String, Vec<String>>,
+        sense: Sense,
+    ) {
         for f in forms {
-            self.claim(t, &format!("{:?}", sense.kind), id, f, Sense { role: Role::Base, ..sense });
+            self.claim(
+                t,
+                &format!("{:?}", sense.kind),
+                id,
+                f,
+                Sense {
+                    role: Role::Base,
+                    ..sense
+                },
+            );
             if let Some(others) = irregular.get(f) {
                 for o in others {
-                    let role = if o.ends_with("ing") || o.contains("ing ") { Role::Ing } else if o.ends_with('s') { Role::Third } else { Role::Past };
+                    let role = if o.ends_with("ing") || o.contains("ing ") {
+                        Role::Ing
+                    } else if o.ends_with('s') {
+                        Role::Third
+                    } else {
+                        Role::Past
+                    };
                     self.derive(o, Sense { role, ..sense });
                 }
                 continue;
             }
             let v = forms::verb(&fold(f));
-            self.derive(&v.s, Sense { role: Role::Third, ..sense });
-            self.derive(&v.ing, Sense { role: Role::Ing, ..sense });
-            self.derive(&v.past, Sense { role: Role::Past, ..sense });
-            self.derive(&v.participle, Sense { role: Role::Past, ..sense });
+            self.derive(
+                &v.s,
+                Sense {
+                    role: Role::Third,
+                    ..sense
+                },
+            );
+            self.derive(
+                &v.ing,
+                Sense {
+                    role: Role::Ing,
+                    ..sense
+                },
+            );
+            self.derive(
+                &v.past,
+                Sense {
+                    role: Role::Past,
+                    ..sense
+                },
+            );
+            self.derive(
+                &v.participle,
+                Sense {
+                    role: Role::Past,
+                    ..sense
+                },
+            );
         }
     }
 
@@ -178,14 +281,31 @@ impl Compiler {
             let sense = self.sense(Kind::Element, self.data.elements.len());
             self.id(t, "elements", &e.id, &e.finds, &e.ignores);
             if e.names.is_empty() {
-                self.fault(t, &e.id, None, format!("elements: {:?} has no `names`", e.id));
+                self.fault(
+                    t,
+                    &e.id,
+                    None,
+                    format!("elements: {:?} has no `names`", e.id),
+                );
             }
-            self.named.push((e.group.clone(), t.file.to_string(), line_of(t.text, &e.id, None)));
-            let (id, names, forms, mass) = (e.id.clone(), e.names.clone(), std::mem::take(&mut e.forms), e.mass);
+            self.named.push((
+                e.group.clone(),
+                t.file.to_string(),
+                line_of(t.text, &e.id, None),
+            ));
+            let (id, names, forms, mass) = (
+                e.id.clone(),
+                e.names.clone(),
+                std::mem::take(&mut e.forms),
+                e.mass,
+            );
             (e.finds, e.ignores) = Default::default();
             self.data.elements.push(e);
             for (i, n) in names.iter().enumerate() {
-                let sense = Sense { name: i as u8, ..sense };
+                let sense = Sense {
+                    name: i as u8,
+                    ..sense
+                };
                 self.nouns(t, &id, std::slice::from_ref(n), sense, !mass);
             }
             self.nouns(t, &id, &forms, sense, !mass);
@@ -194,26 +314,65 @@ impl Compiler {
             let sense = self.sense(Kind::Fault, self.data.faults.len());
             self.id(t, "faults", &e.id, &e.finds, &e.ignores);
             if e.work.is_none() {
-                self.fault(t, &e.id, None, format!("faults: {:?} has no `work`: which class does it ask for?", e.id));
+                self.fault(
+                    t,
+                    &e.id,
+                    None,
+                    format!(
+                        "faults: {:?} has no `work`: which class does it ask for?",
+                        e.id
+                    ),
+                );
             }
             for k in e.works.keys().chain(e.hazards.keys()) {
-                self.named.push((k.clone(), t.file.to_string(), line_of(t.text, &e.id, Some(k))));
+                self.named.push((
+                    k.clone(),
+                    t.file.to_string(),
+                    line_of(t.text, &e.id, Some(k)),
+                ));
             }
             let id = e.id.clone();
             let take = std::mem::take;
-            let (noun, state, verb, lacks, phrase) = (take(&mut e.noun), take(&mut e.state), take(&mut e.verb), take(&mut e.lacks), take(&mut e.phrase));
+            let (noun, state, verb, lacks, phrase) = (
+                take(&mut e.noun),
+                take(&mut e.state),
+                take(&mut e.verb),
+                take(&mut e.lacks),
+                take(&mut e.phrase),
+            );
             (e.finds, e.ignores) = Default::default();
             self.data.faults.push(e);
             self.nouns(t, &id, &noun, sense, true);
             for f in &state {
-                self.claim(t, "Fault", &id, f, Sense { role: Role::State, ..sense });
+                self.claim(
+                    t,
+                    "Fault",
+                    &id,
+                    f,
+                    Sense {
+                        role: Role::State,
+                        ..sense
+                    },
+                );
             }
             for f in &phrase {
-                self.claim(t, "Fault", &id, f, Sense { role: Role::Phrase, ..sense });
+                self.claim(
+                    t,
+                    "Fault",
+                    &id,
+                    f,
+                    Sense {
+                        role: Role::Phrase,
+                        ..sense
+                    },
+                );
             }
             self.verbs(t, &id, &verb, &BTreeMap::new(), sense);
             for f in &lacks {
-                let sense = Sense { role: Role::Lack, ..sense };
+                let sense = Sense {
+                    role: Role::Lack,
+                    ..sense
+                };
                 self.claim(t, "lack", &id, f, sense);
                 let v = forms::verb(&fold(f));
                 for form in [&v.s, &v.ing, &v.past] {
@@ -228,9 +387,18 @@ impl Compiler {
                 self.fault(t, &e.id, None, format!("works: {:?} has no `class`", e.id));
             }
             for k in e.works.keys() {
-                self.named.push((k.clone(), t.file.to_string(), line_of(t.text, &e.id, Some(k))));
+                self.named.push((
+                    k.clone(),
+                    t.file.to_string(),
+                    line_of(t.text, &e.id, Some(k)),
+                ));
             }
-            let (id, verb, noun, irregular) = (e.id.clone(), std::mem::take(&mut e.verb), std::mem::take(&mut e.noun), std::mem::take(&mut e.irregular));
+            let (id, verb, noun, irregular) = (
+                e.id.clone(),
+                std::mem::take(&mut e.verb),
+                std::mem::take(&mut e.noun),
+                std::mem::take(&mut e.irregular),
+            );
             (e.finds, e.ignores) = Default::default();
             self.data.works.push(e);
             self.verbs(t, &id, &verb, &irregular, sense);
@@ -240,7 +408,12 @@ impl Compiler {
             let sense = self.sense(Kind::Trade, self.data.trades.len());
             self.id(t, "trades", &e.id, &e.finds, &e.ignores);
             if e.trade.is_none() || e.section.is_empty() {
-                self.fault(t, &e.id, None, format!("trades: {:?} needs `trade` and `section`", e.id));
+                self.fault(
+                    t,
+                    &e.id,
+                    None,
+                    format!("trades: {:?} needs `trade` and `section`", e.id),
+                );
             }
             let (id, people) = (e.id.clone(), std::mem::take(&mut e.people));
             (e.finds, e.ignores) = Default::default();
@@ -253,10 +426,19 @@ impl Compiler {
         for mut e in file.dispatch {
             self.id(t, "dispatch", &e.id, &e.finds, &e.ignores);
             if e.trade.is_none() {
-                self.fault(t, &e.id, None, format!("dispatch: {:?} has no `trade`", e.id));
+                self.fault(
+                    t,
+                    &e.id,
+                    None,
+                    format!("dispatch: {:?} has no `trade`", e.id),
+                );
             }
             for k in &e.elements {
-                self.named.push((k.clone(), t.file.to_string(), line_of(t.text, &e.id, Some(k))));
+                self.named.push((
+                    k.clone(),
+                    t.file.to_string(),
+                    line_of(t.text, &e.id, Some(k)),
+                ));
             }
             e.near = e.near.iter().map(|w| fold(w)).collect();
             (e.finds, e.ignores) = Default::default();
@@ -265,11 +447,22 @@ impl Compiler {
     }
 
     fn cue(&mut self, t: &Text<'_>, mut e: Cue) {
-        let sense = Sense { role: Role::Phrase, ..self.sense(Kind::Cue, self.data.cues.len()) };
+        let sense = Sense {
+            role: Role::Phrase,
+            ..self.sense(Kind::Cue, self.data.cues.len())
+        };
         self.id(t, "cues", &e.id, &e.finds, &e.ignores);
-        let (id, forms, claim) = (e.id.clone(), std::mem::take(&mut e.forms), format!("cue {:?}", e.kind));
+        let (id, forms, claim) = (
+            e.id.clone(),
+            std::mem::take(&mut e.forms),
+            format!("cue {:?}", e.kind),
+        );
         for k in &e.on {
-            self.named.push((k.clone(), t.file.to_string(), line_of(t.text, &e.id, Some(k))));
+            self.named.push((
+                k.clone(),
+                t.file.to_string(),
+                line_of(t.text, &e.id, Some(k)),
+            ));
         }
         (e.finds, e.ignores) = Default::default();
         self.data.cues.push(e);
@@ -279,7 +472,12 @@ impl Compiler {
     }
 
     fn sense(&self, kind: Kind, entry: usize) -> Sense {
-        Sense { kind, entry: u16::try_from(entry).unwrap_or(u16::MAX), role: Role::Noun, name: 0 }
+        Sense {
+            kind,
+            entry: u16::try_from(entry).unwrap_or(u16::MAX),
+            role: Role::Noun,
+            name: 0,
+        }
     }
 
     /// Every name of an element or group that is used must exist.
@@ -292,10 +490,18 @@ impl Compiler {
                 continue;
             }
             let near = groups.iter().chain(&ids).max_by(|a, b| {
-                strsim::jaro_winkler(a, name).total_cmp(&strsim::jaro_winkler(b, name)).then_with(|| b.cmp(a))
+                strsim::jaro_winkler(a, name)
+                    .total_cmp(&strsim::jaro_winkler(b, name))
+                    .then_with(|| b.cmp(a))
             });
-            let hint = near.map(|n| format!("; did you mean {n:?}?")).unwrap_or_default();
-            errors.push(LexiconError { file: file.clone(), line: *line, what: format!("{name:?} is neither an element's id nor a trade's group{hint}") });
+            let hint = near
+                .map(|n| format!("; did you mean {n:?}?"))
+                .unwrap_or_default();
+            errors.push(LexiconError {
+                file: file.clone(),
+                line: *line,
+                what: format!("{name:?} is neither an element's id nor a trade's group{hint}"),
+            });
         }
         self.errors.extend(errors);
     }
@@ -312,7 +518,9 @@ impl Compiler {
         for (text, sense) in self.derived {
             let senses = all.entry(text).or_default();
             let lack = sense.role == Role::Lack;
-            if !senses.iter().any(|s| s.kind == sense.kind && (s.role == Role::Lack) == lack && s.entry != sense.entry) {
+            if !senses.iter().any(|s| {
+                s.kind == sense.kind && (s.role == Role::Lack) == lack && s.entry != sense.entry
+            }) {
                 senses.push(sense);
             }
         }

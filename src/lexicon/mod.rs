@@ -61,11 +61,23 @@ impl Lexicon {
             .kind(Some(AhoCorasickKind::ContiguousNFA))
             .match_kind(MatchKind::Standard)
             .build(data.forms.iter().map(|f| &f.text));
-        let is_filler = |s: &&Sense| s.kind == Kind::Cue && data.cues[s.entry as usize].kind == CueKind::Filler;
-        let single = |f: &&data::Form| !f.text.contains(' ') && f.senses.iter().any(|s| is_filler(&s)) && f.text.len() <= 4;
-        let hesitations = data.forms.iter().filter(single).map(|f| f.text.clone()).collect();
+        let is_filler =
+            |s: &&Sense| s.kind == Kind::Cue && data.cues[s.entry as usize].kind == CueKind::Filler;
+        let single = |f: &&data::Form| {
+            !f.text.contains(' ') && f.senses.iter().any(|s| is_filler(&s)) && f.text.len() <= 4
+        };
+        let hesitations = data
+            .forms
+            .iter()
+            .filter(single)
+            .map(|f| f.text.clone())
+            .collect();
         match automaton {
-            Ok(automaton) => Lexicon { data, automaton, hesitations },
+            Ok(automaton) => Lexicon {
+                data,
+                automaton,
+                hesitations,
+            },
             Err(e) => unreachable!("the forms are far fewer than the automaton's limit: {e}"),
         }
     }
@@ -73,10 +85,17 @@ impl Lexicon {
     /// Every place where a form stands as whole words in folded text (words joined by single blanks), overlaps included.
     pub fn hits<'t>(&'t self, folded: &'t str) -> impl Iterator<Item = Hit> + 't {
         let bytes = folded.as_bytes();
-        self.automaton.find_overlapping_iter(folded).filter_map(move |m| {
-            let whole = (m.start() == 0 || bytes[m.start() - 1] == b' ') && (m.end() == bytes.len() || bytes[m.end()] == b' ');
-            whole.then_some(Hit { form: m.pattern().as_usize(), start: m.start(), end: m.end() })
-        })
+        self.automaton
+            .find_overlapping_iter(folded)
+            .filter_map(move |m| {
+                let whole = (m.start() == 0 || bytes[m.start() - 1] == b' ')
+                    && (m.end() == bytes.len() || bytes[m.end()] == b' ');
+                whole.then_some(Hit {
+                    form: m.pattern().as_usize(),
+                    start: m.start(),
+                    end: m.end(),
+                })
+            })
     }
 
     /// Whether a word is a mere sound of hesitation ("um").
@@ -97,6 +116,11 @@ impl Lexicon {
     /// A kind of place.
     pub fn area(&self, entry: u16) -> &AreaKind {
         &self.data.areas[entry as usize]
+    }
+
+    /// The kind of place with this id.
+    pub fn area_by_id(&self, id: &str) -> Option<u16> {
+        self.data.areas.iter().position(|a| a.id == id).and_then(|i| u16::try_from(i).ok())
     }
 
     /// A building part.
@@ -131,6 +155,10 @@ impl Lexicon {
 
     /// The trade that owns a group of elements.
     pub fn owner(&self, group: &str) -> Option<Trade> {
-        self.data.trades.iter().find(|t| t.groups.iter().any(|g| g == group)).and_then(|t| t.trade)
+        self.data
+            .trades
+            .iter()
+            .find(|t| t.groups.iter().any(|g| g == group))
+            .and_then(|t| t.trade)
     }
 }

@@ -69,17 +69,27 @@ fn opened(word: &str) -> Option<&'static [&'static str]> {
 pub fn words(text: &str) -> Vec<Word> {
     let mut out = Vec::new();
     let mut start = None;
-    let bytes = text.char_indices().chain(std::iter::once((text.len(), ' ')));
+    let bytes = text
+        .char_indices()
+        .chain(std::iter::once((text.len(), ' ')));
     let mut prev = ' ';
     for (at, c) in bytes {
-        let next = || text[at + c.len_utf8().min(text.len() - at)..].chars().next().unwrap_or(' ');
+        let next = || {
+            text[at + c.len_utf8().min(text.len() - at)..]
+                .chars()
+                .next()
+                .unwrap_or(' ')
+        };
         let joins = match c {
             _ if c.is_alphanumeric() => true,
-            '\'' | '’' | '‘' => next().is_alphanumeric() || prev.is_alphanumeric() && start.is_some(),
+            '\'' | '’' | '‘' => {
+                next().is_alphanumeric() || prev.is_alphanumeric() && start.is_some()
+            }
             '.' | ',' | '/' | ':' => prev.is_ascii_digit() && next().is_ascii_digit(),
             _ => false,
         };
-        let lone = matches!(c, '%' | '"' | '″' | '°' | '½' | '¼' | '¾') && (prev.is_ascii_digit() || !c.is_ascii() && c != '″');
+        let lone = matches!(c, '%' | '"' | '″' | '°' | '½' | '¼' | '¾')
+            && (prev.is_ascii_digit() || !c.is_ascii() && c != '″');
         if joins && !(lone && start.is_some()) {
             start.get_or_insert(at);
         } else {
@@ -87,7 +97,10 @@ pub fn words(text: &str) -> Vec<Word> {
                 push(text, s..at, &mut out);
             }
             if lone && at < text.len() {
-                out.push(Word { norm: c.to_string(), range: at..at + c.len_utf8() });
+                out.push(Word {
+                    norm: c.to_string(),
+                    range: at..at + c.len_utf8(),
+                });
             }
         }
         prev = c;
@@ -106,14 +119,32 @@ fn push(text: &str, range: Range<usize>, out: &mut Vec<Word>) {
         spread(range, parts, out);
         return;
     }
-    for (suffix, word) in [("n't", "not"), ("'re", "are"), ("'ve", "have"), ("'ll", "will"), ("'d", "would"), ("'m", "am"), ("'s", "'s")] {
+    for (suffix, word) in [
+        ("n't", "not"),
+        ("'re", "are"),
+        ("'ve", "have"),
+        ("'ll", "will"),
+        ("'d", "would"),
+        ("'m", "am"),
+        ("'s", "'s"),
+    ] {
         if let Some(stem) = norm.strip_suffix(suffix)
             && !stem.is_empty()
         {
             // Cut at the same distance from the end; a suffix is ASCII but for the apostrophe itself.
-            let cut = raw.char_indices().rev().nth(suffix.chars().count() - 1).map_or(end, |(i, _)| range.start + i);
-            out.push(Word { norm: stem.to_string(), range: range.start..cut });
-            out.push(Word { norm: word.to_string(), range: cut..end });
+            let cut = raw
+                .char_indices()
+                .rev()
+                .nth(suffix.chars().count() - 1)
+                .map_or(end, |(i, _)| range.start + i);
+            out.push(Word {
+                norm: stem.to_string(),
+                range: range.start..cut,
+            });
+            out.push(Word {
+                norm: word.to_string(),
+                range: cut..end,
+            });
             return;
         }
     }
@@ -126,7 +157,10 @@ fn push(text: &str, range: Range<usize>, out: &mut Vec<Word>) {
 fn spread(range: Range<usize>, parts: &[&str], out: &mut Vec<Word>) {
     // The parts share the word's range: only its outer edges are ever shown.
     for norm in parts {
-        out.push(Word { norm: (*norm).to_string(), range: range.clone() });
+        out.push(Word {
+            norm: (*norm).to_string(),
+            range: range.clone(),
+        });
     }
 }
 

@@ -13,7 +13,11 @@ impl List {
     pub fn new(walks: &[Transcript]) -> List {
         List {
             schema: SCHEMA.to_string(),
-            walks: walks.iter().enumerate().map(|(i, t)| Walk::of(i, t)).collect(),
+            walks: walks
+                .iter()
+                .enumerate()
+                .map(|(i, t)| Walk::of(i, t))
+                .collect(),
             areas: Vec::new(),
             items: Vec::new(),
             cleared: Vec::new(),
@@ -30,7 +34,11 @@ impl Walk {
             format: t.format.name().to_string(),
             sha256: t.sha256.clone(),
             seconds: t.cues.iter().map(|c| c.end).fold(0.0, f64::max),
-            words: t.cues.iter().map(|c| c.text.split_whitespace().count()).sum(),
+            words: t
+                .cues
+                .iter()
+                .map(|c| c.text.split_whitespace().count())
+                .sum(),
             recorded: None,
             media: None,
         }

@@ -30,7 +30,12 @@ pub struct Context<'a, 'r> {
 impl<'a, 'r> Context<'a, 'r> {
     /// The context of a clause.
     pub fn new(speech: &'a Speech<'r>, scan: &'a Scan, clause: &'a Clause) -> Self {
-        let mut c = Context { speech, scan, clause, opens: clause.tokens.start };
+        let mut c = Context {
+            speech,
+            scan,
+            clause,
+            opens: clause.tokens.start,
+        };
         c.opens = c.opening();
         c
     }
@@ -39,10 +44,28 @@ impl<'a, 'r> Context<'a, 'r> {
         let range = &self.clause.tokens;
         let mut i = range.start;
         while i < range.end {
-            let cue = self.cues(CueKind::Opener).chain(self.cues(CueKind::Filler)).find(|m| m.tokens.start == i);
+            let cue = self
+                .cues(CueKind::Opener)
+                .chain(self.cues(CueKind::Filler))
+                .find(|m| m.tokens.start == i);
             match cue {
                 Some(m) if m.tokens.end < range.end => i = m.tokens.end,
-                _ if matches!(self.speech.word(i), "and" | "or" | "so" | "because" | "then" | "but" | "yes" | "oh" | "except" | "just") && i + 1 < range.end => i += 1,
+                _ if matches!(
+                    self.speech.word(i),
+                    "and"
+                        | "or"
+                        | "so"
+                        | "because"
+                        | "then"
+                        | "but"
+                        | "yes"
+                        | "oh"
+                        | "except"
+                        | "just"
+                ) && i + 1 < range.end =>
+                {
+                    i += 1
+                }
                 _ => break,
             }
         }
@@ -51,7 +74,10 @@ impl<'a, 'r> Context<'a, 'r> {
 
     /// The cues of a kind in the clause.
     pub fn cues(&self, kind: CueKind) -> impl Iterator<Item = &'a Mention> + use<'a, 'r> {
-        self.scan.cues_within(&self.clause.tokens).filter(move |(k, _)| *k == kind).map(|(_, m)| m)
+        self.scan
+            .cues_within(&self.clause.tokens)
+            .filter(move |(k, _)| *k == kind)
+            .map(|(_, m)| m)
     }
 
     /// Whether the clause has a cue of a kind.
@@ -64,7 +90,9 @@ impl<'a, 'r> Context<'a, 'r> {
         let mut last_end = 0;
         let mut n = 0;
         for m in self.cues(CueKind::Negation) {
-            if m.tokens.start >= at.start || m.tokens.end > at.start && m.tokens.start < at.start && m.tokens.len() < 3 {
+            if m.tokens.start >= at.start
+                || m.tokens.end > at.start && m.tokens.start < at.start && m.tokens.len() < 3
+            {
                 continue;
             }
             if m.tokens.start < last_end {
@@ -72,11 +100,26 @@ impl<'a, 'r> Context<'a, 'r> {
             }
             let gap = at.start.saturating_sub(m.tokens.end)..at.start;
             let gap = m.tokens.end.min(at.start)..gap.end;
-            if gap.len() > DENIAL_REACH || gap.clone().any(|i| matches!(self.speech.word(i), "but" | "because" | "so" | "until" | "if")) {
+            if gap.len() > DENIAL_REACH
+                || gap.clone().any(|i| {
+                    matches!(
+                        self.speech.word(i),
+                        "but" | "because" | "so" | "until" | "if"
+                    )
+                })
+            {
                 continue;
             }
             // "it's not in, needs fitting": a need ends a denial's reach.
-            if self.cues(CueKind::Need).any(|n| n.tokens.start >= m.tokens.end && n.tokens.end <= at.start && n.tokens.len() < 3 && !matches!(self.speech.word(n.tokens.start), "get" | "gets" | "want" | "need" | "supposed" | "to" | "got")) {
+            if self.cues(CueKind::Need).any(|n| {
+                n.tokens.start >= m.tokens.end
+                    && n.tokens.end <= at.start
+                    && n.tokens.len() < 3
+                    && !matches!(
+                        self.speech.word(n.tokens.start),
+                        "get" | "gets" | "want" | "need" | "supposed" | "to" | "got"
+                    )
+            }) {
                 continue;
             }
             last_end = m.tokens.end;
@@ -91,42 +134,180 @@ impl<'a, 'r> Context<'a, 'r> {
             return false;
         }
         self.cues(CueKind::Past).any(|m| {
-            let whole = m.tokens.len() > 1 || matches!(self.speech.word(m.tokens.start), "remember" | "previously" | "originally" | "earlier");
+            let whole = m.tokens.len() > 1
+                || matches!(
+                    self.speech.word(m.tokens.start),
+                    "remember" | "previously" | "originally" | "earlier"
+                );
             let led = m.tokens.end <= at.start;
-            let duty = matches!(self.speech.word(m.tokens.end), "to" | "better" | "meant" | "supposed");
-            let now = (m.tokens.end..at.start).any(|i| matches!(self.speech.word(i), "is" | "'s" | "are" | "has" | "have" | "now") && i > m.tokens.end);
+            let duty = matches!(
+                self.speech.word(m.tokens.end),
+                "to" | "better" | "meant" | "supposed"
+            );
+            let now = (m.tokens.end..at.start).any(|i| {
+                matches!(
+                    self.speech.word(i),
+                    "is" | "'s" | "are" | "has" | "have" | "now"
+                ) && i > m.tokens.end
+            });
             !duty && !now && (led || whole)
         })
     }
 
     /// Whether what stands at these words is only supposed.
     pub fn supposed(&self, at: &Range<usize>) -> bool {
-        self.cues(CueKind::Hypothetical).any(|m| m.tokens.end <= at.start && at.start - m.tokens.end <= 8)
+        self.cues(CueKind::Hypothetical)
+            .any(|m| m.tokens.end <= at.start && at.start - m.tokens.end <= 8)
     }
 
     /// The need that reaches these words, unless it is denied.
     pub fn needed(&self, at: &Range<usize>) -> Option<&'a Mention> {
-        self.cues(CueKind::Need).filter(|m| m.tokens.start < at.start && m.tokens.end <= at.end && at.start.saturating_sub(m.tokens.end) <= NEED_REACH).last()
+        self.cues(CueKind::Need)
+            .filter(|m| {
+                m.tokens.start < at.start
+                    && m.tokens.end <= at.end
+                    && at.start.saturating_sub(m.tokens.end) <= NEED_REACH
+            })
+            .last()
     }
 
     /// Whether the words stand as a predicate: after a form of be or the like, or alone after their subject.
     pub fn predicate(&self, at: &Range<usize>, subject_ends: Option<usize>) -> bool {
         let range = &self.clause.tokens;
-        let closed = at.end == range.end || self.speech.tokens[at.end - 1].stop > Stop::None || matches!(self.speech.word(at.end), "and" | "or" | "in" | "now" | "too" | "again" | "here" | "there" | "on" | "at" | "as" | "up" | "all" | "to" | "with" | "for" | "today" | "everywhere" | "so" | "by" | "then" | "apart" | "except" | "but" | "this" | "from" | "since" | "throughout" | "enough" | "either");
+        let closed = at.end == range.end
+            || self.speech.tokens[at.end - 1].stop > Stop::None
+            || matches!(
+                self.speech.word(at.end),
+                "and"
+                    | "or"
+                    | "in"
+                    | "now"
+                    | "too"
+                    | "again"
+                    | "here"
+                    | "there"
+                    | "on"
+                    | "at"
+                    | "as"
+                    | "up"
+                    | "all"
+                    | "to"
+                    | "with"
+                    | "for"
+                    | "today"
+                    | "everywhere"
+                    | "so"
+                    | "by"
+                    | "then"
+                    | "apart"
+                    | "except"
+                    | "but"
+                    | "this"
+                    | "from"
+                    | "since"
+                    | "throughout"
+                    | "enough"
+                    | "either"
+            );
         let mut i = at.start;
-        while i > self.opens && matches!(self.speech.word(i - 1), "really" | "very" | "all" | "nice" | "pretty" | "just" | "looking" | "quite" | "actually" | "perfectly" | "dead" | "still" | "now" | "back" | "so" | "absolutely" | "totally" | "completely" | "both" | "mostly" | "generally" | "otherwise" | "well" | "rather" | "fairly" | "good" | "and" | "also" | "always" | "perfect" | "even" | "too" | "about" | "finally" | "being" | "been" | "a" | "bit" | "much" | "fully" | "nicely") {
+        while i > self.opens
+            && matches!(
+                self.speech.word(i - 1),
+                "really"
+                    | "very"
+                    | "all"
+                    | "nice"
+                    | "pretty"
+                    | "just"
+                    | "looking"
+                    | "quite"
+                    | "actually"
+                    | "perfectly"
+                    | "dead"
+                    | "still"
+                    | "now"
+                    | "back"
+                    | "so"
+                    | "absolutely"
+                    | "totally"
+                    | "completely"
+                    | "both"
+                    | "mostly"
+                    | "generally"
+                    | "otherwise"
+                    | "well"
+                    | "rather"
+                    | "fairly"
+                    | "good"
+                    | "and"
+                    | "also"
+                    | "always"
+                    | "perfect"
+                    | "even"
+                    | "too"
+                    | "about"
+                    | "finally"
+                    | "being"
+                    | "been"
+                    | "a"
+                    | "bit"
+                    | "much"
+                    | "fully"
+                    | "nicely"
+            )
+        {
             i -= 1;
         }
         if i <= self.opens {
             return closed;
         }
         let before = self.speech.word(i - 1);
-        let joined = (grammar::is_auxiliary(before) && before != "do" && before != "had") || matches!(before, "looks" | "look" | "looked" | "feels" | "feel" | "seems" | "seem" | "came" | "come" | "comes" | "got" | "get" | "gets" | "runs" | "went" | "out" | "turned" | "sits" | "goes" | "tests" | "tested" | "reads" | "stays" | "opens" | "closes" | "stands" | "up" | "not" | "smells" | "tastes" | "call");
-        joined && (closed || at.len() > 1) || subject_ends == Some(i) && closed || self.is_verb(at) && (subject_ends == Some(i) || grammar::is_pronoun(before))
+        let joined = (grammar::is_auxiliary(before) && before != "do" && before != "had")
+            || matches!(
+                before,
+                "looks"
+                    | "look"
+                    | "looked"
+                    | "feels"
+                    | "feel"
+                    | "seems"
+                    | "seem"
+                    | "came"
+                    | "come"
+                    | "comes"
+                    | "got"
+                    | "get"
+                    | "gets"
+                    | "runs"
+                    | "went"
+                    | "out"
+                    | "turned"
+                    | "sits"
+                    | "goes"
+                    | "tests"
+                    | "tested"
+                    | "reads"
+                    | "stays"
+                    | "opens"
+                    | "closes"
+                    | "stands"
+                    | "up"
+                    | "not"
+                    | "smells"
+                    | "tastes"
+                    | "call"
+            );
+        joined && (closed || at.len() > 1)
+            || subject_ends == Some(i) && closed
+            || self.is_verb(at) && (subject_ends == Some(i) || grammar::is_pronoun(before))
     }
 
     fn is_verb(&self, at: &Range<usize>) -> bool {
         let w = self.speech.word(at.start);
-        w.ends_with('s') && !w.ends_with("ss") || matches!(w, "work" | "run" | "open" | "close" | "drain" | "latch" | "match")
+        w.ends_with('s') && !w.ends_with("ss")
+            || matches!(
+                w,
+                "work" | "run" | "open" | "close" | "drain" | "latch" | "match"
+            )
     }
 }

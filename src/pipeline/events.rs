@@ -97,11 +97,23 @@ struct Reader<'c, 'a, 'r> {
 }
 
 /// Reads one clause.
-pub fn read(cx: &Context<'_, '_>, lexicon: &Lexicon, index: usize, places: &[Range<usize>]) -> Read {
+pub fn read(
+    cx: &Context<'_, '_>,
+    lexicon: &Lexicon,
+    index: usize,
+    places: &[Range<usize>],
+) -> Read {
     let range = &cx.clause.tokens;
     let things = mentions::things(range, cx.speech, cx.scan, lexicon, places);
     let one = mentions::one_of(range, cx.opens, cx.speech);
-    let mut r = Reader { cx, lexicon, index, things, one, events: Vec::new() };
+    let mut r = Reader {
+        cx,
+        lexicon,
+        index,
+        things,
+        one,
+        events: Vec::new(),
+    };
     r.faults();
     r.works();
     r.absence();
@@ -110,17 +122,33 @@ pub fn read(cx: &Context<'_, '_>, lexicon: &Lexicon, index: usize, places: &[Ran
     r.questions();
     r.calls();
     r.events.sort_by_key(|e| e.tokens.start);
-    let points_back = (cx.opens..range.end.min(cx.opens + 4)).any(|i| grammar::points_back(cx.speech.word(i)) && cx.speech.word(i + 1) != "one");
-    Read { things: r.things, events: r.events, one: r.one, points_back }
+    let points_back = (cx.opens..range.end.min(cx.opens + 4))
+        .any(|i| grammar::points_back(cx.speech.word(i)) && cx.speech.word(i + 1) != "one");
+    Read {
+        things: r.things,
+        events: r.events,
+        one: r.one,
+        points_back,
+    }
 }
 
 impl Reader<'_, '_, '_> {
     fn push(&mut self, saying: Saying, target: Target, tokens: Range<usize>) {
-        self.events.push(Event { saying, target, tokens, clause: self.index });
+        self.events.push(Event {
+            saying,
+            target,
+            tokens,
+            clause: self.index,
+        });
     }
 
     fn mentions(&self, kind: Kind) -> Vec<Mention> {
-        self.cx.scan.within(&self.cx.clause.tokens).filter(|m| m.kind == kind).cloned().collect()
+        self.cx
+            .scan
+            .within(&self.cx.clause.tokens)
+            .filter(|m| m.kind == kind)
+            .cloned()
+            .collect()
     }
 
     /// The parts joined to this one by "and" and commas.
@@ -129,7 +157,10 @@ impl Reader<'_, '_, '_> {
         while from > 0 {
             let (a, b) = (&self.things[from - 1], &self.things[from]);
             let between = a.tokens.end..b.phrase.start;
-            let joined = between.len() <= 1 && between.clone().all(|k| matches!(self.cx.speech.word(k), "and" | "or" | "both"));
+            let joined = between.len() <= 1
+                && between
+                    .clone()
+                    .all(|k| matches!(self.cx.speech.word(k), "and" | "or" | "both"));
             if !joined || a.hold == Hold::Beside && b.hold != Hold::Beside {
                 break;
             }
@@ -139,7 +170,9 @@ impl Reader<'_, '_, '_> {
     }
 
     fn free_before(&self, at: usize) -> Option<usize> {
-        self.things.iter().rposition(|t| t.tokens.end <= at && t.hold == Hold::Free)
+        self.things
+            .iter()
+            .rposition(|t| t.tokens.end <= at && t.hold == Hold::Free)
     }
 
     /// The subject of a predicate at these words.
@@ -147,7 +180,11 @@ impl Reader<'_, '_, '_> {
         // "the hinge of the door": the first free part is the head; a later free one is the nearer subject.
         if let Some(i) = self.free_before(at.start) {
             // "it" between a part and the predicate still means that part, or the topic; a "one" means one of the topic's.
-            if self.one.as_ref().is_some_and(|o| o.start >= self.things[i].tokens.end) {
+            if self
+                .one
+                .as_ref()
+                .is_some_and(|o| o.start >= self.things[i].tokens.end)
+            {
                 return Target::Topic;
             }
             return Target::Things(self.with_joined(i));
@@ -155,7 +192,8 @@ impl Reader<'_, '_, '_> {
         if self.one.is_some() || self.points_back(at) {
             return Target::Topic;
         }
-        if let Some(t) = mentions::open_subject(&self.cx.clause.tokens, self.cx.opens, self.cx.speech)
+        if let Some(t) =
+            mentions::open_subject(&self.cx.clause.tokens, self.cx.opens, self.cx.speech)
             && t.tokens.end <= at.start
             && !self.is_other_mention(&t)
         {
@@ -166,7 +204,15 @@ impl Reader<'_, '_, '_> {
 
     fn is_other_mention(&self, t: &Thing) -> bool {
         let inside = |m: &Mention| m.tokens.start < t.tokens.end && t.tokens.start < m.tokens.end;
-        self.cx.scan.within(&self.cx.clause.tokens).any(|m| m.kind != Kind::Element && inside(m)) || self.cx.scan.cues_within(&self.cx.clause.tokens).any(|(k, m)| inside(m) && !matches!(k, CueKind::Beside))
+        self.cx
+            .scan
+            .within(&self.cx.clause.tokens)
+            .any(|m| m.kind != Kind::Element && inside(m))
+            || self
+                .cx
+                .scan
+                .cues_within(&self.cx.clause.tokens)
+                .any(|(k, m)| inside(m) && !matches!(k, CueKind::Beside))
     }
 
     fn points_back(&self, at: &Range<usize>) -> bool {
@@ -179,21 +225,32 @@ impl Reader<'_, '_, '_> {
             let gap = t.phrase.start.saturating_sub(at.end);
             t.tokens.start >= at.end
                 && gap <= reach
-                && if host { t.hold == Hold::Host } else { t.hold == Hold::Free }
-                && (at.end..t.phrase.start).all(|i| self.cx.speech.tokens[i].stop < Stop::Comma || host)
+                && if host {
+                    t.hold == Hold::Host
+                } else {
+                    t.hold == Hold::Free
+                }
+                && (at.end..t.phrase.start)
+                    .all(|i| self.cx.speech.tokens[i].stop < Stop::Comma || host)
         })
     }
 
     fn fault_target(&self, m: &Mention) -> Target {
         let speech = self.cx.speech;
-        let attributive = self.things.iter().position(|t| t.tokens.start >= m.tokens.end && t.tokens.start <= m.tokens.end + 1 && t.phrase.start <= m.tokens.start.max(t.phrase.start));
+        let attributive = self.things.iter().position(|t| {
+            t.tokens.start >= m.tokens.end
+                && t.tokens.start <= m.tokens.end + 1
+                && t.phrase.start <= m.tokens.start.max(t.phrase.start)
+        });
         match m.role {
             Role::Noun | Role::Nouns => {
                 // "a chip in the sill"; "the sill has a chip": in both the sill.
                 let host = self.after(&m.tokens, 7, true);
                 let subject = self.free_before(m.tokens.start);
                 if let Some(h) = host {
-                    let weak = self.things[h].entry.is_some_and(|e| self.lexicon.element(e).weak);
+                    let weak = self.things[h]
+                        .entry
+                        .is_some_and(|e| self.lexicon.element(e).weak);
                     if subject.is_none() || !weak && !self.has_verb_between(subject, m) {
                         return Target::Things(vec![self.things[h].clone()]);
                     }
@@ -204,10 +261,17 @@ impl Reader<'_, '_, '_> {
                 if let Some(h) = host {
                     return Target::Things(vec![self.things[h].clone()]);
                 }
-                if self.one.is_some() || self.points_back(&m.tokens) && !matches!(speech.word(self.cx.opens), "there" | "that") {
+                if self.one.is_some()
+                    || self.points_back(&m.tokens)
+                        && !matches!(speech.word(self.cx.opens), "there" | "that")
+                {
                     return Target::Topic;
                 }
-                if let Some(i) = self.things.iter().rposition(|t| t.tokens.end <= m.tokens.start && t.hold == Hold::Host) {
+                if let Some(i) = self
+                    .things
+                    .iter()
+                    .rposition(|t| t.tokens.end <= m.tokens.start && t.hold == Hold::Host)
+                {
                     return Target::Things(vec![self.things[i].clone()]);
                 }
                 if let Some(t) = self.open_host(m) {
@@ -215,7 +279,10 @@ impl Reader<'_, '_, '_> {
                 }
                 self.subject(&m.tokens)
             }
-            Role::State if attributive.is_some() && m.tokens.end == self.things[attributive.unwrap_or(0)].tokens.start => {
+            Role::State
+                if attributive.is_some()
+                    && m.tokens.end == self.things[attributive.unwrap_or(0)].tokens.start =>
+            {
                 Target::Things(vec![self.things[attributive.unwrap_or(0)].clone()])
             }
             _ => {
@@ -229,7 +296,12 @@ impl Reader<'_, '_, '_> {
                     return Target::Things(vec![self.things[i].clone()]);
                 }
                 match self.subject(&m.tokens) {
-                    Target::Topic => self.after(&m.tokens, 3, true).filter(|_| m.tokens.start <= self.cx.opens + 1).map_or(Target::Topic, |i| Target::Things(vec![self.things[i].clone()])),
+                    Target::Topic => self
+                        .after(&m.tokens, 3, true)
+                        .filter(|_| m.tokens.start <= self.cx.opens + 1)
+                        .map_or(Target::Topic, |i| {
+                            Target::Things(vec![self.things[i].clone()])
+                        }),
                     t => t,
                 }
             }
@@ -237,25 +309,42 @@ impl Reader<'_, '_, '_> {
     }
 
     fn subject_or(&self, m: &Mention, i: usize) -> Target {
-        if self.one.as_ref().is_some_and(|o| o.start >= self.things[i].tokens.end && o.end <= m.tokens.start) {
+        if self
+            .one
+            .as_ref()
+            .is_some_and(|o| o.start >= self.things[i].tokens.end && o.end <= m.tokens.start)
+        {
             return Target::Topic;
         }
         Target::Things(self.with_joined(i))
     }
 
     fn has_verb_between(&self, subject: Option<usize>, m: &Mention) -> bool {
-        subject.is_some_and(|i| (self.things[i].tokens.end..m.tokens.start).any(|k| matches!(self.cx.speech.word(k), "has" | "have" | "got" | "'s" | "is" | "are")))
+        subject.is_some_and(|i| {
+            (self.things[i].tokens.end..m.tokens.start).any(|k| {
+                matches!(
+                    self.cx.speech.word(k),
+                    "has" | "have" | "got" | "'s" | "is" | "are"
+                )
+            })
+        })
     }
 
     /// A host that the lexicon does not hold: "a dent in the birdcage".
     fn open_host(&self, m: &Mention) -> Option<Thing> {
         let speech = self.cx.speech;
         let at = m.tokens.end;
-        if !matches!(speech.word(at), "in" | "on" | "of" | "across" | "along" | "down" | "through") || speech.tokens[at - 1].stop > Stop::None {
+        if !matches!(
+            speech.word(at),
+            "in" | "on" | "of" | "across" | "along" | "down" | "through"
+        ) || speech.tokens[at - 1].stop > Stop::None
+        {
             return None;
         }
         let mut i = at + 1;
-        while i < self.cx.clause.tokens.end && (grammar::is_determiner(speech.word(i)) || grammar::is_describing(speech.word(i))) {
+        while i < self.cx.clause.tokens.end
+            && (grammar::is_determiner(speech.word(i)) || grammar::is_describing(speech.word(i)))
+        {
             i += 1;
         }
         if grammar::is_spot(speech.word(i)) && speech.word(i + 1) == "of" {
@@ -264,7 +353,8 @@ impl Reader<'_, '_, '_> {
                 i += 1;
             }
         }
-        mentions::open_noun(i, &self.cx.clause.tokens, speech, false).filter(|t| !self.is_other_mention(t) && !grammar::is_spot(&t.name))
+        mentions::open_noun(i, &self.cx.clause.tokens, speech, false)
+            .filter(|t| !self.is_other_mention(t) && !grammar::is_spot(&t.name))
     }
 
     fn faults(&mut self) {
@@ -300,7 +390,10 @@ impl Reader<'_, '_, '_> {
         let before = self.free_before(m.tokens.start);
         let after = self.after(&m.tokens, 4, false);
         let passive = m.role == Role::Past || m.role == Role::Ing;
-        let pronoun_object = matches!(speech.word(m.tokens.end), "it" | "them" | "that" | "this" | "those" | "these");
+        let pronoun_object = matches!(
+            speech.word(m.tokens.end),
+            "it" | "them" | "that" | "this" | "those" | "these"
+        );
         if let Some(i) = after.filter(|_| !passive || before.is_none()) {
             return Target::Things(self.joined_after(i));
         }
@@ -308,7 +401,11 @@ impl Reader<'_, '_, '_> {
             return before.map_or(Target::Topic, |i| Target::Things(self.with_joined(i)));
         }
         if let Some(i) = before {
-            if self.one.as_ref().is_some_and(|o| o.start >= self.things[i].tokens.end) {
+            if self
+                .one
+                .as_ref()
+                .is_some_and(|o| o.start >= self.things[i].tokens.end)
+            {
                 return Target::Topic;
             }
             return Target::Things(self.with_joined(i));
@@ -344,30 +441,102 @@ impl Reader<'_, '_, '_> {
             let target = self.work_target(&m);
             let need = self.cx.needed(&m.tokens);
             let denied = self.cx.denied(&m.tokens);
-            let before = if m.tokens.start > self.cx.clause.tokens.start { speech.word(m.tokens.start - 1) } else { "" };
+            let before = if m.tokens.start > self.cx.clause.tokens.start {
+                speech.word(m.tokens.start - 1)
+            } else {
+                ""
+            };
             let check = self.lexicon.work(m.entry).class == Some(Work::Check);
-            let trade = self.cx.scan.within(&self.cx.clause.tokens).any(|t| t.kind == Kind::Trade && t.tokens.end <= m.tokens.start);
-            let agent = (self.cx.opens..m.tokens.start).any(|i| matches!(speech.word(i), "they" | "he" | "she" | "somebody" | "someone" | "lads" | "guys" | "them" | "him"));
-            let imperative = m.tokens.start <= self.cx.opens || matches!(before, "and" | "then" | "just" | "or" | "please" | "so") && self.follows_work(&m);
+            let trade = self
+                .cx
+                .scan
+                .within(&self.cx.clause.tokens)
+                .any(|t| t.kind == Kind::Trade && t.tokens.end <= m.tokens.start);
+            let agent = (self.cx.opens..m.tokens.start).any(|i| {
+                matches!(
+                    speech.word(i),
+                    "they"
+                        | "he"
+                        | "she"
+                        | "somebody"
+                        | "someone"
+                        | "lads"
+                        | "guys"
+                        | "them"
+                        | "him"
+                )
+            });
+            let imperative = m.tokens.start <= self.cx.opens
+                || matches!(before, "and" | "then" | "just" | "or" | "please" | "so")
+                    && self.follows_work(&m);
             let saying = match m.role {
                 Role::Past if denied && !self.denied_need(&m) => Saying::Needed(m.entry),
-                Role::Past if need.is_some() && self.need_takes_past(need, &m) => Saying::Needed(m.entry),
-                Role::Past if self.cx.clause.question || self.cx.supposed(&m.tokens) => Saying::Passed("asked or supposed"),
+                Role::Past if need.is_some() && self.need_takes_past(need, &m) => {
+                    Saying::Needed(m.entry)
+                }
+                Role::Past if self.cx.clause.question || self.cx.supposed(&m.tokens) => {
+                    Saying::Passed("asked or supposed")
+                }
                 Role::Past if check => continue,
-                Role::Past if m.tokens.start <= self.cx.opens && self.things.iter().any(|t| t.tokens.start == m.tokens.end) => continue,
+                Role::Past
+                    if m.tokens.start <= self.cx.opens
+                        && self.things.iter().any(|t| t.tokens.start == m.tokens.end) =>
+                {
+                    continue;
+                }
                 Role::Past => Saying::Worked(m.entry),
-                Role::Base if matches!(before, "not" | "never") && (self.cx.opens..m.tokens.start).any(|i| matches!(speech.word(i), "did" | "they" | "he" | "has" | "have")) && speech.word(m.tokens.start.saturating_sub(2)) != "do" => Saying::Needed(m.entry),
+                Role::Base
+                    if matches!(before, "not" | "never")
+                        && (self.cx.opens..m.tokens.start).any(|i| {
+                            matches!(speech.word(i), "did" | "they" | "he" | "has" | "have")
+                        })
+                        && speech.word(m.tokens.start.saturating_sub(2)) != "do" =>
+                {
+                    Saying::Needed(m.entry)
+                }
                 Role::Base | Role::Noun | Role::Nouns if denied => Saying::Passed("denied"),
-                Role::Base if need.is_some() || imperative || trade || before == "to" || before == "gets" => Saying::Needed(m.entry),
-                Role::Base if matches!(before, "will" | "can" | "would" | "should" | "must" | "i" | "we" | "might" | "could") && !check => Saying::Needed(m.entry),
+                Role::Base
+                    if need.is_some()
+                        || imperative
+                        || trade
+                        || before == "to"
+                        || before == "gets" =>
+                {
+                    Saying::Needed(m.entry)
+                }
+                Role::Base
+                    if matches!(
+                        before,
+                        "will"
+                            | "can"
+                            | "would"
+                            | "should"
+                            | "must"
+                            | "i"
+                            | "we"
+                            | "might"
+                            | "could"
+                    ) && !check =>
+                {
+                    Saying::Needed(m.entry)
+                }
                 Role::Base => Saying::Passed("no need spoken"),
                 Role::Third if trade || agent => Saying::Needed(m.entry),
                 Role::Third => Saying::Passed("no need spoken"),
                 Role::Ing if denied => Saying::Passed("denied"),
-                Role::Ing if need.is_some() || matches!(before, "needs" | "wants" | "need" | "want" | "worth") => Saying::Needed(m.entry),
+                Role::Ing
+                    if need.is_some()
+                        || matches!(before, "needs" | "wants" | "need" | "want" | "worth") =>
+                {
+                    Saying::Needed(m.entry)
+                }
                 Role::Ing => Saying::Passed("under way or only described"),
                 Role::Noun | Role::Nouns if need.is_some() || trade => Saying::Needed(m.entry),
-                Role::Noun | Role::Nouns if self.things.is_empty() && self.cx.clause.tokens.end - self.cx.opens <= 5 => Saying::Needed(m.entry),
+                Role::Noun | Role::Nouns
+                    if self.things.is_empty() && self.cx.clause.tokens.end - self.cx.opens <= 5 =>
+                {
+                    Saying::Needed(m.entry)
+                }
                 _ => Saying::Passed("no need spoken"),
             };
             if check {
@@ -381,12 +550,18 @@ impl Reader<'_, '_, '_> {
     }
 
     fn follows_work(&self, m: &Mention) -> bool {
-        self.events.iter().any(|e| matches!(e.saying, Saying::Needed(_)) && e.tokens.end <= m.tokens.start) || m.tokens.start <= self.cx.opens + 1
+        self.events
+            .iter()
+            .any(|e| matches!(e.saying, Saying::Needed(_)) && e.tokens.end <= m.tokens.start)
+            || m.tokens.start <= self.cx.opens + 1
     }
 
     /// "doesn't need painting": the need itself is denied.
     fn denied_need(&self, m: &Mention) -> bool {
-        self.cx.needed(&m.tokens).is_some_and(|n| self.cx.denied(&n.tokens) && !matches!(self.cx.speech.word(n.tokens.start), "get" | "gets" | "got"))
+        self.cx.needed(&m.tokens).is_some_and(|n| {
+            self.cx.denied(&n.tokens)
+                && !matches!(self.cx.speech.word(n.tokens.start), "get" | "gets" | "got")
+        })
     }
 
     /// "needs painted", "that gets shimmed", "I'd like it swapped": of needs, those that a participle can follow.
@@ -394,7 +569,13 @@ impl Reader<'_, '_, '_> {
         let Some(n) = need else { return false };
         let between = n.tokens.end..m.tokens.start;
         // "they should have painted": a duty unmet, no less a need; "I want to say they painted" is none.
-        !self.cx.denied(&n.tokens) && !between.clone().any(|i| matches!(self.cx.speech.word(i), "they" | "he" | "she" | "was" | "were" | "but"))
+        !self.cx.denied(&n.tokens)
+            && !between.clone().any(|i| {
+                matches!(
+                    self.cx.speech.word(i),
+                    "they" | "he" | "she" | "was" | "were" | "but"
+                )
+            })
     }
 
     fn absence(&mut self) {
@@ -402,15 +583,37 @@ impl Reader<'_, '_, '_> {
         let mut taken: Vec<usize> = Vec::new();
         let cues: Vec<Mention> = self.cx.cues(CueKind::Absent).cloned().collect();
         for m in cues {
-            let after = self.after(&m.tokens, 1, false).filter(|i| self.things[*i].phrase.start <= m.tokens.end || self.things[*i].tokens.start <= m.tokens.end + 2);
-            let leads = matches!(speech.word(m.tokens.end - 1), "no" | "a" | "an" | "any" | "have" | "missing" | "put" | "the" | "short" | "for" | "got" | "one" | "awaiting" | "on");
+            let after = self.after(&m.tokens, 1, false).filter(|i| {
+                self.things[*i].phrase.start <= m.tokens.end
+                    || self.things[*i].tokens.start <= m.tokens.end + 2
+            });
+            let leads = matches!(
+                speech.word(m.tokens.end - 1),
+                "no" | "a"
+                    | "an"
+                    | "any"
+                    | "have"
+                    | "missing"
+                    | "put"
+                    | "the"
+                    | "short"
+                    | "for"
+                    | "got"
+                    | "one"
+                    | "awaiting"
+                    | "on"
+            );
             let fault_after = self.fault_in(m.tokens.end..m.tokens.end + 3);
             if leads && fault_after {
                 continue;
             }
             if self.cx.past(&m.tokens) {
                 let target = self.subject(&m.tokens);
-                self.push(Saying::Passed("told of an earlier time"), target, m.tokens.clone());
+                self.push(
+                    Saying::Passed("told of an earlier time"),
+                    target,
+                    m.tokens.clone(),
+                );
                 continue;
             }
             if self.cx.clause.question {
@@ -419,10 +622,19 @@ impl Reader<'_, '_, '_> {
             if leads && let Some(i) = after {
                 taken.push(i);
                 let target = Target::Things(self.joined_after(i));
-                self.push(Saying::Absent, target, m.tokens.start..self.things[i].tokens.end);
+                self.push(
+                    Saying::Absent,
+                    target,
+                    m.tokens.start..self.things[i].tokens.end,
+                );
                 continue;
             }
-            if leads && matches!(speech.word(m.tokens.end - 1), "no" | "a" | "any" | "an" | "have" | "got") {
+            if leads
+                && matches!(
+                    speech.word(m.tokens.end - 1),
+                    "no" | "a" | "any" | "an" | "have" | "got"
+                )
+            {
                 if let Some(t) = self.open_after(m.tokens.end) {
                     let tokens = m.tokens.start..t.tokens.end;
                     self.push(Saying::Absent, Target::Things(vec![t]), tokens);
@@ -435,14 +647,28 @@ impl Reader<'_, '_, '_> {
         // "No door stop." "Still no mirror."
         for i in 0..self.things.len() {
             let t = &self.things[i];
-            let no = (t.phrase.start..t.tokens.start).find(|k| speech.word(*k) == "no").or_else(|| (t.phrase.start > self.cx.clause.tokens.start && speech.word(t.phrase.start - 1) == "no").then(|| t.phrase.start - 1));
+            let no = (t.phrase.start..t.tokens.start)
+                .find(|k| speech.word(*k) == "no")
+                .or_else(|| {
+                    (t.phrase.start > self.cx.clause.tokens.start
+                        && speech.word(t.phrase.start - 1) == "no")
+                        .then(|| t.phrase.start - 1)
+                });
             let Some(at) = no else { continue };
             let comma = speech.tokens[at].stop > Stop::None;
             let verb_after = speech.word(t.tokens.end);
-            if taken.contains(&i) || comma || self.fault_in(t.tokens.end..t.tokens.end + 1) || self.cx.past(&(at..t.tokens.end)) || self.cx.clause.question || matches!(verb_after, "for") {
+            if taken.contains(&i)
+                || comma
+                || self.fault_in(t.tokens.end..t.tokens.end + 1)
+                || self.cx.past(&(at..t.tokens.end))
+                || self.cx.clause.question
+                || matches!(verb_after, "for")
+            {
                 continue;
             }
-            if t.entry.is_some_and(|e| self.lexicon.element(e).weak && self.lexicon.element(e).group == "debris") {
+            if t.entry.is_some_and(|e| {
+                self.lexicon.element(e).weak && self.lexicon.element(e).group == "debris"
+            }) {
                 continue;
             }
             let tokens = at..t.tokens.end;
@@ -451,7 +677,13 @@ impl Reader<'_, '_, '_> {
         // "no racks in it", of a part that the lexicon does not hold.
         if self.cx.opens < self.cx.clause.tokens.end {
             let at = self.cx.opens;
-            let no = if speech.word(at) == "no" { Some(at) } else if speech.word(at) == "still" && speech.word(at + 1) == "no" { Some(at + 1) } else { None };
+            let no = if speech.word(at) == "no" {
+                Some(at)
+            } else if speech.word(at) == "still" && speech.word(at + 1) == "no" {
+                Some(at + 1)
+            } else {
+                None
+            };
             if let Some(at) = no
                 && speech.tokens[at].stop == Stop::None
                 && self.things.is_empty()
@@ -467,14 +699,23 @@ impl Reader<'_, '_, '_> {
 
     fn open_after(&self, at: usize) -> Option<Thing> {
         let mut i = at;
-        while grammar::is_describing(self.cx.speech.word(i)) || grammar::is_determiner(self.cx.speech.word(i)) {
+        while grammar::is_describing(self.cx.speech.word(i))
+            || grammar::is_determiner(self.cx.speech.word(i))
+        {
             i += 1;
         }
-        mentions::open_noun(i, &self.cx.clause.tokens, self.cx.speech, false).filter(|t| !self.is_other_mention(t))
+        mentions::open_noun(i, &self.cx.clause.tokens, self.cx.speech, false)
+            .filter(|t| !self.is_other_mention(t))
     }
 
     fn fault_in(&self, range: Range<usize>) -> bool {
-        self.cx.scan.mentions.iter().any(|m| m.kind == Kind::Fault && m.role != Role::Lack && m.tokens.start >= range.start && m.tokens.start < range.end && m.tokens.start < self.cx.clause.tokens.end)
+        self.cx.scan.mentions.iter().any(|m| {
+            m.kind == Kind::Fault
+                && m.role != Role::Lack
+                && m.tokens.start >= range.start
+                && m.tokens.start < range.end
+                && m.tokens.start < self.cx.clause.tokens.end
+        })
     }
 
     /// "needs a new one", "new screen": a replacement, where a need or a fault speaks for it.
@@ -482,37 +723,73 @@ impl Reader<'_, '_, '_> {
         let speech = self.cx.speech;
         for i in 0..self.things.len() {
             let t = self.things[i].clone();
-            let Some(at) = (t.phrase.start..t.tokens.start).find(|k| speech.word(*k) == "new") else { continue };
-            if at > 0 && speech.word(at - 1) == "brand" || self.cx.has(CueKind::Done) || self.cx.past(&(at..at + 1)) || self.cx.clause.question {
+            let Some(at) = (t.phrase.start..t.tokens.start).find(|k| speech.word(*k) == "new")
+            else {
+                continue;
+            };
+            if at > 0 && speech.word(at - 1) == "brand"
+                || self.cx.has(CueKind::Done)
+                || self.cx.past(&(at..at + 1))
+                || self.cx.clause.question
+            {
                 continue;
             }
             let short = self.cx.clause.tokens.end - self.cx.opens <= 4;
-            let result = matches!(speech.word(self.cx.opens), "that" | "it") && speech.word(self.cx.opens + 1) == "'s";
+            let result = matches!(speech.word(self.cx.opens), "that" | "it")
+                && speech.word(self.cx.opens + 1) == "'s";
             if self.cx.needed(&(at..at + 1)).is_some() || short || result {
-                self.push(Saying::New, Target::Things(vec![t.clone()]), at..t.tokens.end);
+                self.push(
+                    Saying::New,
+                    Target::Things(vec![t.clone()]),
+                    at..t.tokens.end,
+                );
             }
         }
         for k in self.cx.opens..self.cx.clause.tokens.end {
-            if speech.word(k) == "new" && speech.word(k + 1) == "one" && self.cx.needed(&(k..k + 1)).is_some() {
-                let target = self.free_before(k).map_or(Target::Topic, |i| Target::Things(vec![self.things[i].clone()]));
+            if speech.word(k) == "new"
+                && speech.word(k + 1) == "one"
+                && self.cx.needed(&(k..k + 1)).is_some()
+            {
+                let target = self.free_before(k).map_or(Target::Topic, |i| {
+                    Target::Things(vec![self.things[i].clone()])
+                });
                 self.push(Saying::New, target, k..k + 2);
             }
         }
     }
 
     fn verdicts(&mut self) {
-        let cues: Vec<(CueKind, Mention)> = self.cx.scan.cues_within(&self.cx.clause.tokens).cloned().collect();
-        let good: Vec<Range<usize>> = cues.iter().filter(|(k, _)| *k == CueKind::AllGood).map(|(_, m)| m.tokens.clone()).collect();
+        let cues: Vec<(CueKind, Mention)> = self
+            .cx
+            .scan
+            .cues_within(&self.cx.clause.tokens)
+            .cloned()
+            .collect();
+        let good: Vec<Range<usize>> = cues
+            .iter()
+            .filter(|(k, _)| *k == CueKind::AllGood)
+            .map(|(_, m)| m.tokens.clone())
+            .collect();
         for (kind, m) in &cues {
-            let subject_ends = self.free_before(m.tokens.start).map(|i| self.things[i].tokens.end);
+            let subject_ends = self
+                .free_before(m.tokens.start)
+                .map(|i| self.things[i].tokens.end);
             match kind {
                 CueKind::Fine => self.fine(m, subject_ends, &good),
                 CueKind::Done => self.done(m, subject_ends),
                 CueKind::AllGood => {
-                    if self.cx.clause.question || self.events.iter().any(|e| matches!(e.saying, Saying::Fault(_) | Saying::Absent) && e.tokens.start < m.tokens.end) {
+                    if self.cx.clause.question
+                        || self.events.iter().any(|e| {
+                            matches!(e.saying, Saying::Fault(_) | Saying::Absent)
+                                && e.tokens.start < m.tokens.end
+                        })
+                    {
                         continue;
                     }
-                    let target = match self.after(&m.tokens, 1, true).or_else(|| self.free_before(m.tokens.start)) {
+                    let target = match self
+                        .after(&m.tokens, 1, true)
+                        .or_else(|| self.free_before(m.tokens.start))
+                    {
                         Some(i) => Target::Things(vec![self.things[i].clone()]),
                         None => Target::Place,
                     };
@@ -528,10 +805,18 @@ impl Reader<'_, '_, '_> {
     }
 
     fn fine(&mut self, m: &Mention, subject_ends: Option<usize>, good: &[Range<usize>]) {
-        if good.iter().any(|g| g.start <= m.tokens.start && m.tokens.end <= g.end) || self.cx.clause.question {
+        if good
+            .iter()
+            .any(|g| g.start <= m.tokens.start && m.tokens.end <= g.end)
+            || self.cx.clause.question
+        {
             return;
         }
-        if self.events.iter().any(|e| e.tokens.start < m.tokens.end && m.tokens.start < e.tokens.end && !matches!(e.saying, Saying::Passed(_))) {
+        if self.events.iter().any(|e| {
+            e.tokens.start < m.tokens.end
+                && m.tokens.start < e.tokens.end
+                && !matches!(e.saying, Saying::Passed(_))
+        }) {
             return;
         }
         // Longer wordings say it by themselves; single words must stand as a predicate.
@@ -541,19 +826,26 @@ impl Reader<'_, '_, '_> {
         if self.cx.needed(&m.tokens).is_some() || self.cx.supposed(&m.tokens) {
             return;
         }
-        let object = self.after(&m.tokens, 2, false).filter(|_| m.tokens.len() >= 2 || matches!(self.cx.speech.word(m.tokens.end - 1), "with"));
+        let object = self.after(&m.tokens, 2, false).filter(|_| {
+            m.tokens.len() >= 2 || matches!(self.cx.speech.word(m.tokens.end - 1), "with")
+        });
         let target = match (subject_ends, object) {
             (None, Some(i)) => Target::Things(vec![self.things[i].clone()]),
             _ => match self.subject(&m.tokens) {
                 Target::Topic => match self.after(&m.tokens, 1, true) {
-                    Some(i) if m.tokens.start <= self.cx.opens => Target::Things(vec![self.things[i].clone()]),
+                    Some(i) if m.tokens.start <= self.cx.opens => {
+                        Target::Things(vec![self.things[i].clone()])
+                    }
                     _ => Target::Topic,
                 },
                 t => t,
             },
         };
         let denied = self.cx.denied(&m.tokens);
-        let starts_denied = matches!(self.cx.speech.word(m.tokens.start), "not" | "no" | "nothing" | "can" | "could" | "never");
+        let starts_denied = matches!(
+            self.cx.speech.word(m.tokens.start),
+            "not" | "no" | "nothing" | "can" | "could" | "never"
+        );
         if denied && !starts_denied {
             self.push(Saying::Passed("praise denied"), target, m.tokens.clone());
             return;
@@ -562,24 +854,41 @@ impl Reader<'_, '_, '_> {
     }
 
     fn done(&mut self, m: &Mention, subject_ends: Option<usize>) {
-        if self.cx.clause.question || self.cx.needed(&m.tokens).is_some() || self.cx.supposed(&m.tokens) || self.cx.denied(&m.tokens) {
+        if self.cx.clause.question
+            || self.cx.needed(&m.tokens).is_some()
+            || self.cx.supposed(&m.tokens)
+            || self.cx.denied(&m.tokens)
+        {
             return;
         }
         if m.tokens.len() < 2 && !self.cx.predicate(&m.tokens, subject_ends) {
             return;
         }
-        if self.events.iter().any(|e| matches!(e.saying, Saying::Absent | Saying::Fault(_)) && e.tokens.start < m.tokens.end && m.tokens.start < e.tokens.end) {
+        if self.events.iter().any(|e| {
+            matches!(e.saying, Saying::Absent | Saying::Fault(_))
+                && e.tokens.start < m.tokens.end
+                && m.tokens.start < e.tokens.end
+        }) {
             return;
         }
         let target = match self.subject(&m.tokens) {
-            Target::Topic if subject_ends.is_none() => self.after(&m.tokens, 4, false).map_or(Target::Topic, |i| Target::Things(vec![self.things[i].clone()])),
+            Target::Topic if subject_ends.is_none() => {
+                self.after(&m.tokens, 4, false).map_or(Target::Topic, |i| {
+                    Target::Things(vec![self.things[i].clone()])
+                })
+            }
             t => t,
         };
         self.push(Saying::Done, target, m.tokens.clone());
     }
 
     fn questions(&mut self) {
-        let cues: Vec<(CueKind, Mention)> = self.cx.scan.cues_within(&self.cx.clause.tokens).cloned().collect();
+        let cues: Vec<(CueKind, Mention)> = self
+            .cx
+            .scan
+            .cues_within(&self.cx.clause.tokens)
+            .cloned()
+            .collect();
         for (kind, m) in cues {
             let saying = match kind {
                 CueKind::Doubt => Saying::Doubt,
@@ -592,7 +901,9 @@ impl Reader<'_, '_, '_> {
                 continue;
             }
             let target = match self.subject(&m.tokens) {
-                Target::Topic => self.after(&m.tokens, 3, false).map_or(Target::Topic, |i| Target::Things(vec![self.things[i].clone()])),
+                Target::Topic => self.after(&m.tokens, 3, false).map_or(Target::Topic, |i| {
+                    Target::Things(vec![self.things[i].clone()])
+                }),
                 t => t,
             };
             self.push(saying, target, m.tokens.clone());
@@ -601,7 +912,12 @@ impl Reader<'_, '_, '_> {
 
     /// "Plumber, please." "Painter.": a trade called for with no other word of work.
     fn calls(&mut self) {
-        let work = self.events.iter().any(|e| matches!(e.saying, Saying::Needed(_) | Saying::Worked(_) | Saying::New | Saying::Done));
+        let work = self.events.iter().any(|e| {
+            matches!(
+                e.saying,
+                Saying::Needed(_) | Saying::Worked(_) | Saying::New | Saying::Done
+            )
+        });
         let trades = self.mentions(Kind::Trade);
         if let Some(m) = trades.first()
             && !work

@@ -75,8 +75,20 @@ pub struct Finding {
 }
 
 /// Gathers the events of all clauses into matters.
-pub fn matters(speech: &Speech<'_>, clauses: &[Clause], scan: &Scan, lexicon: &Lexicon, places: &Places) -> Vec<Matter> {
-    let mut g = Gather { clauses, out: Vec::new(), open: None, pending: Vec::new(), asked: false };
+pub fn matters(
+    speech: &Speech<'_>,
+    clauses: &[Clause],
+    scan: &Scan,
+    lexicon: &Lexicon,
+    places: &Places,
+) -> Vec<Matter> {
+    let mut g = Gather {
+        clauses,
+        out: Vec::new(),
+        open: None,
+        pending: Vec::new(),
+        asked: false,
+    };
     for (c, clause) in clauses.iter().enumerate() {
         let cx = Context::new(speech, scan, clause);
         let read = events::read(&cx, lexicon, c, &places.named);
@@ -108,13 +120,29 @@ impl Gather<'_> {
     fn start(&mut self, things: Vec<Thing>, place: Option<usize>, c: usize, at: usize) {
         self.flush();
         let tokens = at..at;
-        self.open = Some(Matter { things, events: Vec::new(), place, tokens, first: c, last: c });
+        self.open = Some(Matter {
+            things,
+            events: Vec::new(),
+            place,
+            tokens,
+            first: c,
+            last: c,
+        });
     }
 
-    fn clause(&mut self, c: usize, cx: &Context<'_, '_>, mut read: events::Read, place: Option<usize>) {
+    fn clause(
+        &mut self,
+        c: usize,
+        cx: &Context<'_, '_>,
+        mut read: events::Read,
+        place: Option<usize>,
+    ) {
         let clause = &self.clauses[c];
         let elsewhere = self.open.as_ref().is_some_and(|m| m.place != place);
-        let stale = self.open.as_ref().is_some_and(|m| clause.sentence > self.clauses[m.last].sentence + MEMORY);
+        let stale = self
+            .open
+            .as_ref()
+            .is_some_and(|m| clause.sentence > self.clauses[m.last].sentence + MEMORY);
         if elsewhere || stale {
             self.flush();
             self.pending.clear();
@@ -130,7 +158,17 @@ impl Gather<'_> {
             && let Some(m) = &self.open
             && !m.things.is_empty()
         {
-            let things = m.things.iter().map(|t| Thing { tokens: one.clone(), phrase: one.clone(), plural: false, fresh: true, ..t.clone() }).collect();
+            let things = m
+                .things
+                .iter()
+                .map(|t| Thing {
+                    tokens: one.clone(),
+                    phrase: one.clone(),
+                    plural: false,
+                    fresh: true,
+                    ..t.clone()
+                })
+                .collect();
             let had = !m.events.is_empty();
             if had {
                 self.start(things, place, c, one.start);
@@ -139,7 +177,9 @@ impl Gather<'_> {
             }
         }
         let events = std::mem::take(&mut read.events);
-        let silent = events.iter().all(|e| matches!(e.saying, Saying::Passed(_)) && e.target == Target::Topic);
+        let silent = events
+            .iter()
+            .all(|e| matches!(e.saying, Saying::Passed(_)) && e.target == Target::Topic);
         if silent {
             self.topic(c, cx, &read, place);
         }
@@ -158,27 +198,48 @@ impl Gather<'_> {
         let clause = &self.clauses[c];
         let bare = |t: &Thing| t.phrase.start <= cx.opens && t.tokens.end >= clause.tokens.end;
         let near_front = |t: &Thing| t.phrase.start <= cx.opens + 3;
-        let subject = read.things.iter().find(|t| t.hold == mentions::Hold::Free && near_front(t)).or_else(|| read.things.iter().find(|t| bare(t)));
+        let subject = read
+            .things
+            .iter()
+            .find(|t| t.hold == mentions::Hold::Free && near_front(t))
+            .or_else(|| read.things.iter().find(|t| bare(t)));
         let Some(t) = subject else {
             if read.things.is_empty()
                 && read.one.is_none()
                 && let Some(open) = mentions::open_subject(&clause.tokens, cx.opens, cx.speech)
                 && open.tokens.end == clause.tokens.end
                 && clause.joint == Joint::Start
-                && !cx.scan.within(&clause.tokens).any(|m| m.tokens.start < open.tokens.end && open.tokens.start < m.tokens.end)
-                && !cx.scan.cues_within(&clause.tokens).any(|(_, m)| m.tokens.start < open.tokens.end && open.tokens.start < m.tokens.end)
+                && !cx
+                    .scan
+                    .within(&clause.tokens)
+                    .any(|m| m.tokens.start < open.tokens.end && open.tokens.start < m.tokens.end)
+                && !cx.scan.cues_within(&clause.tokens).any(|(_, m)| {
+                    m.tokens.start < open.tokens.end && open.tokens.start < m.tokens.end
+                })
             {
                 let at = open.phrase.start;
                 self.start(vec![open], place, c, at);
             }
             return;
         };
-        let mut things: Vec<Thing> = read.things.iter().filter(|o| o.hold == t.hold && o.phrase.start >= t.phrase.start).take_while(|o| o.phrase.start <= t.tokens.end + 12).cloned().collect();
-        things.retain(|o| o == t || o.phrase.start > 0 && cx.speech.word(o.phrase.start - 1) == "and");
-        if bare(t) && clause.joint != Joint::Start && !self.pending.is_empty() || bare(t) && clause.joint == Joint::Start {
+        let mut things: Vec<Thing> = read
+            .things
+            .iter()
+            .filter(|o| o.hold == t.hold && o.phrase.start >= t.phrase.start)
+            .take_while(|o| o.phrase.start <= t.tokens.end + 12)
+            .cloned()
+            .collect();
+        things.retain(|o| {
+            o == t || o.phrase.start > 0 && cx.speech.word(o.phrase.start - 1) == "and"
+        });
+        if bare(t) && clause.joint != Joint::Start && !self.pending.is_empty()
+            || bare(t) && clause.joint == Joint::Start
+        {
             self.pending.extend(things.clone());
         }
-        let same = self.open.as_ref().is_some_and(|m| m.things.len() == things.len() && m.things.iter().zip(&things).all(|(a, b)| a.same(b)));
+        let same = self.open.as_ref().is_some_and(|m| {
+            m.things.len() == things.len() && m.things.iter().zip(&things).all(|(a, b)| a.same(b))
+        });
         if same {
             if let Some(m) = &mut self.open {
                 m.last = c;
@@ -189,13 +250,34 @@ impl Gather<'_> {
         self.start(things, place, c, at);
     }
 
-    fn event(&mut self, c: usize, cx: &Context<'_, '_>, read: &events::Read, place: Option<usize>, e: Event) {
-        let aside = matches!(e.saying, Saying::Doubt | Saying::Ask | Saying::Leave | Saying::TakeBack | Saying::Call | Saying::Passed(_));
+    fn event(
+        &mut self,
+        c: usize,
+        cx: &Context<'_, '_>,
+        read: &events::Read,
+        place: Option<usize>,
+        e: Event,
+    ) {
+        let aside = matches!(
+            e.saying,
+            Saying::Doubt
+                | Saying::Ask
+                | Saying::Leave
+                | Saying::TakeBack
+                | Saying::Call
+                | Saying::Passed(_)
+        );
         match &e.target {
             Target::Things(things) => {
                 let mut things = things.clone();
-                let same = self.open.as_ref().is_some_and(|m| m.things.iter().any(|t| things.iter().any(|n| t.same(n))));
-                let again = self.open.as_ref().is_some_and(|m| !self.contrasts(m, &e, cx));
+                let same = self
+                    .open
+                    .as_ref()
+                    .is_some_and(|m| m.things.iter().any(|t| things.iter().any(|n| t.same(n))));
+                let again = self
+                    .open
+                    .as_ref()
+                    .is_some_and(|m| !self.contrasts(m, &e, cx));
                 let part_of = self.is_replacement(&e, &things);
                 if same && again {
                     // The same part goes on.
@@ -203,11 +285,19 @@ impl Gather<'_> {
                     if let Some(m) = &mut self.open {
                         m.things = things;
                     }
-                } else if aside && self.open.as_ref().is_some_and(|m| !m.events.is_empty()) && self.open.as_ref().is_some_and(|m| m.last == c || matches!(e.saying, Saying::TakeBack)) {
+                } else if aside
+                    && self.open.as_ref().is_some_and(|m| !m.events.is_empty())
+                    && self
+                        .open
+                        .as_ref()
+                        .is_some_and(|m| m.last == c || matches!(e.saying, Saying::TakeBack))
+                {
                     // A doubt about something else in the same clause is about the matter at hand.
                 } else {
                     if matches!(e.saying, Saying::Passed(_)) {
-                        let at = things.first().map_or(e.tokens.start, |t| t.phrase.start.min(e.tokens.start));
+                        let at = things
+                            .first()
+                            .map_or(e.tokens.start, |t| t.phrase.start.min(e.tokens.start));
                         self.start(things, place, c, at);
                         self.add(c, e);
                         return;
@@ -215,17 +305,24 @@ impl Gather<'_> {
                     // "the frame, the sill and the casing are chipped"
                     let listed = std::mem::take(&mut self.pending);
                     if clause_follows_list(&listed, &things, self.clauses, c) {
-                        let mut all: Vec<Thing> = listed.into_iter().filter(|l| !things.iter().any(|t| t.same(l))).collect();
+                        let mut all: Vec<Thing> = listed
+                            .into_iter()
+                            .filter(|l| !things.iter().any(|t| t.same(l)))
+                            .collect();
                         all.extend(things);
                         things = all;
                     }
-                    let at = things.first().map_or(e.tokens.start, |t| t.phrase.start.min(e.tokens.start));
+                    let at = things
+                        .first()
+                        .map_or(e.tokens.start, |t| t.phrase.start.min(e.tokens.start));
                     self.start(things, place, c, at);
                 }
                 self.add(c, e);
             }
             Target::Topic => {
-                let gap = self.open.as_ref().map_or(usize::MAX, |m| self.clauses[c].sentence - self.clauses[m.last].sentence);
+                let gap = self.open.as_ref().map_or(usize::MAX, |m| {
+                    self.clauses[c].sentence - self.clauses[m.last].sentence
+                });
                 let near = gap <= 1 || read.points_back && gap <= MEMORY;
                 match &self.open {
                     Some(_) if near || aside => {
@@ -237,7 +334,18 @@ impl Gather<'_> {
                         }
                         self.add(c, e);
                     }
-                    _ if matches!(e.saying, Saying::Fault(_) | Saying::Needed(_) | Saying::Fine | Saying::Done | Saying::AllGood | Saying::WasFault(_) | Saying::NoFault(_) | Saying::AskedFault(_)) => {
+                    _ if matches!(
+                        e.saying,
+                        Saying::Fault(_)
+                            | Saying::Needed(_)
+                            | Saying::Fine
+                            | Saying::Done
+                            | Saying::AllGood
+                            | Saying::WasFault(_)
+                            | Saying::NoFault(_)
+                            | Saying::AskedFault(_)
+                    ) =>
+                    {
                         let at = e.tokens.start;
                         self.start(Vec::new(), place, c, at);
                         self.add(c, e);
@@ -257,10 +365,29 @@ impl Gather<'_> {
     /// A question's fault, answered "no": it is taken back.
     fn answer(&mut self, c: usize, cx: &Context<'_, '_>, read: &mut events::Read) {
         let first = cx.speech.word(self.clauses[c].tokens.start);
-        let asked = self.open.as_ref().and_then(|m| m.events.last()).is_some_and(|e| matches!(e.saying, Saying::AskedFault(_)));
-        if asked && self.asked && matches!(first, "no" | "nope" | "oh") && read.events.iter().all(|e| !matches!(e.saying, Saying::TakeBack)) {
+        let asked = self
+            .open
+            .as_ref()
+            .and_then(|m| m.events.last())
+            .is_some_and(|e| matches!(e.saying, Saying::AskedFault(_)));
+        if asked
+            && self.asked
+            && matches!(first, "no" | "nope" | "oh")
+            && read
+                .events
+                .iter()
+                .all(|e| !matches!(e.saying, Saying::TakeBack))
+        {
             let at = self.clauses[c].tokens.start;
-            read.events.insert(0, Event { saying: Saying::TakeBack, target: Target::Topic, tokens: at..at + 1, clause: c });
+            read.events.insert(
+                0,
+                Event {
+                    saying: Saying::TakeBack,
+                    target: Target::Topic,
+                    tokens: at..at + 1,
+                    clause: c,
+                },
+            );
         }
     }
 
@@ -274,7 +401,13 @@ impl Gather<'_> {
     fn is_replacement(&self, e: &Event, things: &[Thing]) -> bool {
         e.saying == Saying::New
             && things.len() == 1
-            && self.open.as_ref().is_some_and(|m| m.things.len() == 1 && m.events.iter().any(|o| matches!(o.saying, Saying::Fault(_))) && self.clauses[e.clause].sentence <= self.clauses[m.last].sentence + 1)
+            && self.open.as_ref().is_some_and(|m| {
+                m.things.len() == 1
+                    && m.events
+                        .iter()
+                        .any(|o| matches!(o.saying, Saying::Fault(_)))
+                    && self.clauses[e.clause].sentence <= self.clauses[m.last].sentence + 1
+            })
     }
 
     fn add(&mut self, c: usize, e: Event) {
@@ -288,16 +421,47 @@ impl Gather<'_> {
 }
 
 fn clause_follows_list(listed: &[Thing], things: &[Thing], clauses: &[Clause], c: usize) -> bool {
-    let Some(last) = listed.last() else { return false };
-    let Some(first) = things.first() else { return false };
-    listed.len() > 1 && last.tokens.end <= first.phrase.start && clauses[c].joint != Joint::Start && first.phrase.start - last.tokens.end <= 3
-        || listed.len() == 1 && clauses[c].joint != Joint::Start && last.tokens.end < first.phrase.start && first.phrase.start - last.tokens.end <= 1
+    let Some(last) = listed.last() else {
+        return false;
+    };
+    let Some(first) = things.first() else {
+        return false;
+    };
+    listed.len() > 1
+        && last.tokens.end <= first.phrase.start
+        && clauses[c].joint != Joint::Start
+        && first.phrase.start - last.tokens.end <= 3
+        || listed.len() == 1
+            && clauses[c].joint != Joint::Start
+            && last.tokens.end < first.phrase.start
+            && first.phrase.start - last.tokens.end <= 1
 }
 
 /// Decides a matter.
-pub fn decide(m: &Matter, speech: &Speech<'_>, clauses: &[Clause], lexicon: &Lexicon) -> Vec<Finding> {
-    let things: Vec<Option<&Thing>> = if m.things.is_empty() { vec![None] } else { m.things.iter().map(Some).collect() };
-    things.into_iter().flat_map(|t| Decide { m, thing: t, speech, clauses, lexicon }.run()).collect()
+pub fn decide(
+    m: &Matter,
+    speech: &Speech<'_>,
+    clauses: &[Clause],
+    lexicon: &Lexicon,
+) -> Vec<Finding> {
+    let things: Vec<Option<&Thing>> = if m.things.is_empty() {
+        vec![None]
+    } else {
+        m.things.iter().map(Some).collect()
+    };
+    things
+        .into_iter()
+        .flat_map(|t| {
+            Decide {
+                m,
+                thing: t,
+                speech,
+                clauses,
+                lexicon,
+            }
+            .run()
+        })
+        .collect()
 }
 
 struct Decide<'a, 'r> {
@@ -322,7 +486,11 @@ impl Decide<'_, '_> {
                     live.retain(|o| !bad(o));
                 }
                 Saying::Leave => {
-                    dropped.extend(live.iter().filter(|o| bad(o)).map(|o| (*o, "to stay as it is")));
+                    dropped.extend(
+                        live.iter()
+                            .filter(|o| bad(o))
+                            .map(|o| (*o, "to stay as it is")),
+                    );
                     live.retain(|o| !bad(o));
                 }
                 _ => live.push(e),
@@ -337,13 +505,18 @@ impl Decide<'_, '_> {
             out.extend(items);
         }
         if out.is_empty() {
-            let passed = dropped.iter().map(|(e, r)| (*e, *r)).chain(live.iter().filter_map(|e| match e.saying {
-                Saying::Passed(reason) => Some((*e, reason)),
-                Saying::WasFault(_) => Some((*e, "told of an earlier time")),
-                Saying::AskedFault(_) => Some((*e, "only asked")),
-                Saying::Fault(_) | Saying::Needed(_) | Saying::Absent => Some((*e, "no building part or place told")),
-                _ => None,
-            }));
+            let passed = dropped
+                .iter()
+                .map(|(e, r)| (*e, *r))
+                .chain(live.iter().filter_map(|e| match e.saying {
+                    Saying::Passed(reason) => Some((*e, reason)),
+                    Saying::WasFault(_) => Some((*e, "told of an earlier time")),
+                    Saying::AskedFault(_) => Some((*e, "only asked")),
+                    Saying::Fault(_) | Saying::Needed(_) | Saying::Absent => {
+                        Some((*e, "no building part or place told"))
+                    }
+                    _ => None,
+                }));
             for (e, reason) in passed.take(1) {
                 out.push(self.finding(Outcome::Passed(reason), &[e]));
             }
@@ -352,7 +525,9 @@ impl Decide<'_, '_> {
     }
 
     fn entry(&self) -> Option<&crate::lexicon::source::Element> {
-        self.thing.and_then(|t| t.entry).map(|e| self.lexicon.element(e))
+        self.thing
+            .and_then(|t| t.entry)
+            .map(|e| self.lexicon.element(e))
     }
 
     fn class_in(&self, map: &std::collections::BTreeMap<String, Work>) -> Option<Work> {
@@ -389,13 +564,22 @@ impl Decide<'_, '_> {
             _ => None,
         });
         let absent = live.iter().any(|e| e.saying == Saying::Absent);
-        let last_doubt = live.iter().rposition(|e| matches!(e.saying, Saying::Doubt | Saying::Ask));
-        let last_good = live.iter().rposition(|e| matches!(e.saying, Saying::Fine | Saying::Done | Saying::Worked(_) | Saying::NoFault(_)));
+        let last_doubt = live
+            .iter()
+            .rposition(|e| matches!(e.saying, Saying::Doubt | Saying::Ask));
+        let last_good = live.iter().rposition(|e| {
+            matches!(
+                e.saying,
+                Saying::Fine | Saying::Done | Saying::Worked(_) | Saying::NoFault(_)
+            )
+        });
         let last_bad = live.iter().rposition(|e| bad(e));
         // A verdict after the fault, with nothing against it, settles it.
         if let (Some(g), Some(b)) = (last_good, last_bad)
             && g > b
-            && !live.iter().any(|e| matches!(e.saying, Saying::Needed(_) | Saying::New))
+            && !live
+                .iter()
+                .any(|e| matches!(e.saying, Saying::Needed(_) | Saying::New))
             && !self.against(live[g])
         {
             return Vec::new();
@@ -412,37 +596,116 @@ impl Decide<'_, '_> {
             }
         }
         // "take it off and bed it again", "rake that out and seal it": the work named is one, its last word the class.
-        if absent && works.iter().all(|(c, _, _)| matches!(c, Work::Install | Work::Repair | Work::Adjust)) && !works.is_empty() {
+        if absent
+            && works
+                .iter()
+                .all(|(c, _, _)| matches!(c, Work::Install | Work::Repair | Work::Adjust))
+            && !works.is_empty()
+        {
             let deed = works[0].1;
             works = vec![(self.absent_class(), deed, works[0].2)];
         }
-        let decided = works.last().is_some_and(|(_, _, i)| last_doubt.is_none_or(|d| *i > d));
-        let evidence: Vec<&Event> = live.iter().copied().filter(|e| !matches!(e.saying, Saying::Fine | Saying::Done | Saying::Passed(_) | Saying::NoFault(_) | Saying::Worked(_))).collect();
-        let query = last_doubt.is_some() && !decided && (fault.is_some() || asked.is_some() || self.thing.is_some() || !works.is_empty());
+        let decided = works
+            .last()
+            .is_some_and(|(_, _, i)| last_doubt.is_none_or(|d| *i > d));
+        let evidence: Vec<&Event> = live
+            .iter()
+            .copied()
+            .filter(|e| {
+                !matches!(
+                    e.saying,
+                    Saying::Fine
+                        | Saying::Done
+                        | Saying::Passed(_)
+                        | Saying::NoFault(_)
+                        | Saying::Worked(_)
+                )
+            })
+            .collect();
+        let query = last_doubt.is_some()
+            && !decided
+            && (fault.is_some() || asked.is_some() || self.thing.is_some() || !works.is_empty());
         if query {
-            let sure = fault.is_some() && live[last_doubt.unwrap_or(0)].saying == Saying::Doubt && !live.iter().any(|e| e.saying == Saying::Ask) && !self.doubts_cause(live);
+            let sure = fault.is_some()
+                && live[last_doubt.unwrap_or(0)].saying == Saying::Doubt
+                && !live.iter().any(|e| e.saying == Saying::Ask)
+                && !self.doubts_cause(live);
             if !sure {
-                return vec![self.finding(Outcome::Item { work: Work::Check, fault: fault.or(asked), deed: None, standing: Standing::Query }, &evidence)];
+                return vec![self.finding(
+                    Outcome::Item {
+                        work: Work::Check,
+                        fault: fault.or(asked),
+                        deed: None,
+                        standing: Standing::Query,
+                    },
+                    &evidence,
+                )];
             }
         }
         if !works.is_empty() {
-            return works.iter().map(|(work, deed, _)| self.finding(Outcome::Item { work: *work, fault, deed: *deed, standing: Standing::Outstanding }, &evidence)).collect();
+            return works
+                .iter()
+                .map(|(work, deed, _)| {
+                    self.finding(
+                        Outcome::Item {
+                            work: *work,
+                            fault,
+                            deed: *deed,
+                            standing: Standing::Outstanding,
+                        },
+                        &evidence,
+                    )
+                })
+                .collect();
         }
         if absent {
-            return vec![self.finding(Outcome::Item { work: self.absent_class(), fault: None, deed: None, standing: Standing::Outstanding }, &evidence)];
+            return vec![self.finding(
+                Outcome::Item {
+                    work: self.absent_class(),
+                    fault: None,
+                    deed: None,
+                    standing: Standing::Outstanding,
+                },
+                &evidence,
+            )];
         }
         if let Some(f) = fault {
             // Of several faults told of one part, the first names it.
-            return vec![self.finding(Outcome::Item { work: self.fault_class(f), fault: Some(f), deed: None, standing: Standing::Outstanding }, &evidence)];
+            return vec![self.finding(
+                Outcome::Item {
+                    work: self.fault_class(f),
+                    fault: Some(f),
+                    deed: None,
+                    standing: Standing::Outstanding,
+                },
+                &evidence,
+            )];
         }
         Vec::new()
     }
 
     /// The doubt is about what is wrong or what to do, not about something else.
     fn doubts_cause(&self, live: &[&Event]) -> bool {
-        let Some(at) = live.iter().position(|e| e.saying == Saying::Doubt) else { return false };
+        let Some(at) = live.iter().position(|e| e.saying == Saying::Doubt) else {
+            return false;
+        };
         let words = self.speech.words(&live[at].tokens);
-        ["know", "sure", "tell", "either", "swear", "clear", "meant", "supposed", "idea", "could be", "one or", "of the two"].iter().any(|w| words.contains(w))
+        [
+            "know",
+            "sure",
+            "tell",
+            "either",
+            "swear",
+            "clear",
+            "meant",
+            "supposed",
+            "idea",
+            "could be",
+            "one or",
+            "of the two",
+        ]
+        .iter()
+        .any(|w| words.contains(w))
     }
 
     /// A verdict introduced by "but" or the like stands against what was said before.
@@ -454,13 +717,30 @@ impl Decide<'_, '_> {
         let good: Vec<&Event> = live
             .iter()
             .copied()
-            .filter(|e| matches!(e.saying, Saying::Fine | Saying::Done | Saying::Worked(_) | Saying::NoFault(_) | Saying::AllGood | Saying::WasFault(_) | Saying::Fault(_)))
+            .filter(|e| {
+                matches!(
+                    e.saying,
+                    Saying::Fine
+                        | Saying::Done
+                        | Saying::Worked(_)
+                        | Saying::NoFault(_)
+                        | Saying::AllGood
+                        | Saying::WasFault(_)
+                        | Saying::Fault(_)
+                )
+            })
             .collect();
         let said = |f: fn(&Saying) -> bool| live.iter().any(|e| f(&e.saying));
         let done = said(|s| matches!(s, Saying::Done | Saying::Worked(_)));
         let fine = said(|s| matches!(s, Saying::Fine | Saying::NoFault(_) | Saying::AllGood));
         let was = said(|s| matches!(s, Saying::WasFault(_)));
-        let kind = if done || was && fine { ClearedKind::MadeGood } else if fine || relieved { ClearedKind::Sound } else { return Vec::new() };
+        let kind = if done || was && fine {
+            ClearedKind::MadeGood
+        } else if fine || relieved {
+            ClearedKind::Sound
+        } else {
+            return Vec::new();
+        };
         if self.thing.is_none() && !said(|s| matches!(s, Saying::AllGood | Saying::Fine)) {
             return Vec::new();
         }
@@ -475,14 +755,32 @@ impl Decide<'_, '_> {
     /// "Good, good, but there's a chip": praise that came first and stands is a mark of its own.
     fn praise_beside(&self, live: &[&Event]) -> Vec<Finding> {
         let first_bad = live.iter().position(|e| bad(e)).unwrap_or(0);
-        let praise: Vec<&Event> = live[..first_bad].iter().copied().filter(|e| matches!(e.saying, Saying::Fine | Saying::Done | Saying::Worked(_))).collect();
-        let Some(p) = praise.last() else { return Vec::new() };
-        let apart = live.get(first_bad).is_some_and(|b| b.clause > p.clause && self.clauses[b.clause].joint != Joint::Comma || self.clauses[b.clause].joint == Joint::But);
-        let doubt = live.iter().any(|e| matches!(e.saying, Saying::Doubt | Saying::Ask));
+        let praise: Vec<&Event> = live[..first_bad]
+            .iter()
+            .copied()
+            .filter(|e| matches!(e.saying, Saying::Fine | Saying::Done | Saying::Worked(_)))
+            .collect();
+        let Some(p) = praise.last() else {
+            return Vec::new();
+        };
+        let apart = live.get(first_bad).is_some_and(|b| {
+            b.clause > p.clause && self.clauses[b.clause].joint != Joint::Comma
+                || self.clauses[b.clause].joint == Joint::But
+        });
+        let doubt = live
+            .iter()
+            .any(|e| matches!(e.saying, Saying::Doubt | Saying::Ask));
         if !apart || doubt || self.thing.is_none() {
             return Vec::new();
         }
-        let kind = if praise.iter().any(|e| matches!(e.saying, Saying::Done | Saying::Worked(_))) { ClearedKind::MadeGood } else { ClearedKind::Sound };
+        let kind = if praise
+            .iter()
+            .any(|e| matches!(e.saying, Saying::Done | Saying::Worked(_)))
+        {
+            ClearedKind::MadeGood
+        } else {
+            ClearedKind::Sound
+        };
         vec![self.finding(Outcome::Cleared(kind), &praise)]
     }
 
@@ -506,10 +804,17 @@ impl Decide<'_, '_> {
             }
         }
         if let Some(t) = self.thing
-            && !said.iter().any(|r| r.start <= t.tokens.start && t.tokens.end <= r.end)
+            && !said
+                .iter()
+                .any(|r| r.start <= t.tokens.start && t.tokens.end <= r.end)
         {
             match said.first_mut() {
-                Some(first) if t.phrase.start < first.start && first.start - t.tokens.end.min(first.start) <= 6 => first.start = t.phrase.start,
+                Some(first)
+                    if t.phrase.start < first.start
+                        && first.start - t.tokens.end.min(first.start) <= 6 =>
+                {
+                    first.start = t.phrase.start
+                }
                 _ => said.insert(0, t.phrase.clone()),
             }
         }
@@ -530,7 +835,13 @@ impl Decide<'_, '_> {
                 why.push("element: none told, the area as a whole".to_string());
             }
         }
-        if let Outcome::Item { fault, deed, standing, .. } = &outcome {
+        if let Outcome::Item {
+            fault,
+            deed,
+            standing,
+            ..
+        } = &outcome
+        {
             match (deed, fault) {
                 (Some(d), _) => why.push(format!("work: works/{}", self.lexicon.work(*d).id)),
                 (None, Some(f)) => why.push(format!("work: faults/{}", self.lexicon.fault(*f).id)),
@@ -544,7 +855,11 @@ impl Decide<'_, '_> {
             }
         }
         for e in evidence {
-            why.push(format!("{}: {:?}", name(&e.saying), self.speech.words(&e.tokens)));
+            why.push(format!(
+                "{}: {:?}",
+                name(&e.saying),
+                self.speech.words(&e.tokens)
+            ));
             if e.target == Target::Topic {
                 confidence -= 0.03;
             }
@@ -563,7 +878,10 @@ impl Decide<'_, '_> {
 
 /// Whether an event speaks of something wrong or to be done.
 fn bad(e: &Event) -> bool {
-    matches!(e.saying, Saying::Fault(_) | Saying::AskedFault(_) | Saying::Absent | Saying::Needed(_) | Saying::New)
+    matches!(
+        e.saying,
+        Saying::Fault(_) | Saying::AskedFault(_) | Saying::Absent | Saying::Needed(_) | Saying::New
+    )
 }
 
 fn name(s: &Saying) -> &'static str {

@@ -27,10 +27,54 @@ pub struct Named {
 
 /// Words that tell one room from another without a name.
 const TELLING: &[&str] = &[
-    "guest", "kids", "kid", "boys", "girls", "children", "childrens", "nanny", "teen", "blue", "green", "red", "yellow", "pink", "grey",
-    "gray", "white", "purple", "orange", "hall", "family", "spare", "front", "back", "rear", "middle", "corner", "small", "big", "little", "upstairs",
-    "downstairs", "basement", "pool", "staff", "public", "ladies", "gents", "men", "mens", "women", "womens", "north", "south",
-    "east", "west", "main", "side",
+    "guest",
+    "kids",
+    "kid",
+    "boys",
+    "girls",
+    "children",
+    "childrens",
+    "nanny",
+    "teen",
+    "blue",
+    "green",
+    "red",
+    "yellow",
+    "pink",
+    "grey",
+    "gray",
+    "white",
+    "purple",
+    "orange",
+    "hall",
+    "family",
+    "spare",
+    "front",
+    "back",
+    "rear",
+    "middle",
+    "corner",
+    "small",
+    "big",
+    "little",
+    "upstairs",
+    "downstairs",
+    "basement",
+    "pool",
+    "staff",
+    "public",
+    "ladies",
+    "gents",
+    "men",
+    "mens",
+    "women",
+    "womens",
+    "north",
+    "south",
+    "east",
+    "west",
+    "main",
+    "side",
 ];
 
 /// Heads that make a place's name with any noun before them: "sewing room".
@@ -38,17 +82,33 @@ const HEADS: &[&str] = &["room", "rooms"];
 
 fn capital(text: &str) -> String {
     let mut c = text.chars();
-    c.next().map_or(String::new(), |f| f.to_uppercase().collect::<String>() + c.as_str())
+    c.next().map_or(String::new(), |f| {
+        f.to_uppercase().collect::<String>() + c.as_str()
+    })
 }
 
 /// A number or code spoken at a place: "204", "two oh four", "eighty-two", "b", with how many words it takes.
 pub fn spoken_number(speech: &Speech<'_>, at: usize, end: usize) -> Option<(String, usize)> {
     let word = |i: usize| if i < end { speech.word(i) } else { "" };
-    let joined = |i: usize| i == at || i <= end && speech.tokens.get(i - 1).is_some_and(|t| t.stop == Stop::None);
+    let joined = |i: usize| {
+        i == at
+            || i <= end
+                && speech
+                    .tokens
+                    .get(i - 1)
+                    .is_some_and(|t| t.stop == Stop::None)
+    };
     let first = word(at);
-    if first.bytes().next().is_some_and(|b| b.is_ascii_digit()) && first.len() <= 5 && first.chars().all(|c| c.is_ascii_alphanumeric()) {
+    if first.bytes().next().is_some_and(|b| b.is_ascii_digit())
+        && first.len() <= 5
+        && first.chars().all(|c| c.is_ascii_alphanumeric())
+    {
         let letter = word(at + 1);
-        if letter.len() == 1 && joined(at + 1) && letter.bytes().all(|b| b.is_ascii_lowercase()) && !matches!(letter, "a" | "i" | "s") {
+        if letter.len() == 1
+            && joined(at + 1)
+            && letter.bytes().all(|b| b.is_ascii_lowercase())
+            && !matches!(letter, "a" | "i" | "s")
+        {
             return Some((format!("{first}{}", letter.to_uppercase()), 2));
         }
         return Some((first.to_uppercase(), 1));
@@ -67,7 +127,13 @@ pub fn spoken_number(speech: &Speech<'_>, at: usize, end: usize) -> Option<(Stri
         if used == 1 && tens >= 20 && tens.is_multiple_of(10) && (1..10).contains(&d) {
             text = (tens + d).to_string();
         } else {
-            if text.len() >= 2 && tens >= 20 && tens.is_multiple_of(10) && text.len() > 2 && (1..10).contains(&d) && text.ends_with('0') {
+            if text.len() >= 2
+                && tens >= 20
+                && tens.is_multiple_of(10)
+                && text.len() > 2
+                && (1..10).contains(&d)
+                && text.ends_with('0')
+            {
                 text.pop();
             }
             text.push_str(&d.to_string());
@@ -82,20 +148,43 @@ impl Named {
     pub fn of(m: &Mention, speech: &Speech<'_>, lexicon: &Lexicon, within: &Range<usize>) -> Named {
         let kind = lexicon.area(m.entry);
         let mut tokens = m.tokens.clone();
-        let mut named = Named { tokens: tokens.clone(), kind: Some(m.entry), own: None, number: None, another: false, number_only: false };
+        let mut named = Named {
+            tokens: tokens.clone(),
+            kind: Some(m.entry),
+            own: None,
+            number: None,
+            another: false,
+            number_only: false,
+        };
         let open = speech.tokens[tokens.end - 1].stop == Stop::None;
         let mut at = tokens.end;
         if open && matches!(speech.word(at), "number" | "no") {
             at += 1;
         }
-        if (kind.numbered || kind.unit || kind.level) && open && let Some((n, used)) = spoken_number(speech, at, within.end) {
+        if (kind.numbered || kind.unit || kind.level)
+            && open
+            && let Some((n, used)) = spoken_number(speech, at, within.end)
+        {
             named.number = Some(n);
             tokens.end = at + used;
-        } else if (kind.numbered || kind.unit) && open && speech.word(at).len() == 1 && !matches!(speech.word(at), "a" | "i") && speech.word(at).bytes().all(|b| b.is_ascii_lowercase()) && at < within.end {
+        } else if (kind.numbered || kind.unit)
+            && open
+            && speech.word(at).len() == 1
+            && !matches!(speech.word(at), "a" | "i")
+            && speech.word(at).bytes().all(|b| b.is_ascii_lowercase())
+            && at < within.end
+        {
             named.number = Some(speech.word(at).to_uppercase());
             tokens.end = at + 1;
         }
-        let before = |k: usize| if tokens.start >= within.start + k { speech.word(tokens.start - k) } else { "" };
+        let head = tokens.start;
+        let before = |k: usize| {
+            if head >= within.start + k {
+                speech.word(head - k)
+            } else {
+                ""
+            }
+        };
         if kind.numbered && named.number.is_none() {
             if let Some(n) = grammar::ordinal(before(1)) {
                 named.number = Some(n.to_string());
@@ -105,13 +194,22 @@ impl Named {
                 tokens.start -= 1;
             }
         }
-        if named.number.is_none() && !named.another && !kind.level && !kind.unit && tokens.start > within.start {
-            let head = speech.words(&m.tokens).to_string();
+        if named.number.is_none()
+            && !named.another
+            && !kind.level
+            && !kind.unit
+            && tokens.start > within.start
+        {
+            let noun = speech.words(&m.tokens).to_string();
             if before(1) == "'s" && !grammar::is_function(before(2)) && !before(2).is_empty() {
-                named.own = Some(capital(&format!("{}'s {head}", before(2))));
+                named.own = Some(capital(&format!("{}'s {noun}", before(2))));
                 tokens.start -= 2;
             } else if TELLING.contains(&before(1)) && kind.numbered {
-                named.own = Some(capital(&format!("{} {}", before(1), kind.name.to_lowercase())));
+                named.own = Some(capital(&format!(
+                    "{} {}",
+                    before(1),
+                    kind.name.to_lowercase()
+                )));
                 tokens.start -= 1;
             }
         }
@@ -120,24 +218,70 @@ impl Named {
     }
 
     /// A place that the lexicon does not know: "sewing room", "Gran's room", "601".
-    pub fn open(i: usize, speech: &Speech<'_>, within: &Range<usize>, _lexicon: &Lexicon) -> Option<Named> {
+    pub fn open(
+        i: usize,
+        speech: &Speech<'_>,
+        within: &Range<usize>,
+        _lexicon: &Lexicon,
+    ) -> Option<Named> {
         let word = speech.word(i);
-        let none = Named { tokens: i..i + 1, kind: None, own: None, number: None, another: false, number_only: false };
+        let none = Named {
+            tokens: i..i + 1,
+            kind: None,
+            own: None,
+            number: None,
+            another: false,
+            number_only: false,
+        };
         if HEADS.contains(&word) && i > within.start {
             let before = speech.word(i - 1);
             let joined = speech.tokens[i - 1].stop == Stop::None;
-            if before == "'s" && i >= within.start + 2 && !grammar::is_function(speech.word(i - 2)) {
+            if before == "'s" && i >= within.start + 2 && !grammar::is_function(speech.word(i - 2))
+            {
                 let own = capital(&format!("{}'s {word}", speech.word(i - 2)));
-                return Some(Named { tokens: i - 2..i + 1, own: Some(own), ..none });
+                return Some(Named {
+                    tokens: i - 2..i + 1,
+                    own: Some(own),
+                    ..none
+                });
             }
             let telling = TELLING.contains(&before) && before != "whole";
-            if joined && (telling || !grammar::is_function(before) && !grammar::is_describing(before) && before.len() > 2 && before.bytes().all(|b| b.is_ascii_lowercase()) && !matches!(before, "entire" | "enough" | "whole" | "rest" | "hotel" | "head" | "empty" | "same" | "each" | "every" | "nice" | "great")) {
-                return Some(Named { tokens: i - 1..i + 1, own: Some(capital(&format!("{before} {word}"))), ..none });
+            if joined
+                && (telling
+                    || !grammar::is_function(before)
+                        && !grammar::is_describing(before)
+                        && before.len() > 2
+                        && before.bytes().all(|b| b.is_ascii_lowercase())
+                        && !matches!(
+                            before,
+                            "entire"
+                                | "enough"
+                                | "whole"
+                                | "rest"
+                                | "hotel"
+                                | "head"
+                                | "empty"
+                                | "same"
+                                | "each"
+                                | "every"
+                                | "nice"
+                                | "great"
+                        ))
+            {
+                return Some(Named {
+                    tokens: i - 1..i + 1,
+                    own: Some(capital(&format!("{before} {word}"))),
+                    ..none
+                });
             }
         }
         // A three- or four-figure number at the head of a sentence is a room's.
         if word.len() >= 3 && word.len() <= 4 && word.bytes().all(|b| b.is_ascii_digit()) {
-            return Some(Named { number: Some(word.to_string()), number_only: true, ..none });
+            return Some(Named {
+                number: Some(word.to_string()),
+                number_only: true,
+                ..none
+            });
         }
         None
     }
@@ -145,7 +289,11 @@ impl Named {
     /// The name with its article and describing words.
     pub fn whole(&self, speech: &Speech<'_>) -> Range<usize> {
         let mut start = self.tokens.start;
-        while start > 0 && speech.tokens[start - 1].stop == Stop::None && (grammar::is_determiner(speech.word(start - 1)) && speech.word(start - 1) != "'s" || grammar::is_describing(speech.word(start - 1))) {
+        while start > 0
+            && speech.tokens[start - 1].stop == Stop::None
+            && (grammar::is_determiner(speech.word(start - 1)) && speech.word(start - 1) != "'s"
+                || grammar::is_describing(speech.word(start - 1)))
+        {
             start -= 1;
         }
         start..self.tokens.end
@@ -196,7 +344,16 @@ impl House {
 
     /// Whether a place is only a broad word for what will be named next.
     pub fn is_broad(&self, place: usize) -> bool {
-        matches!(self.places[place].path.last().map(String::as_str), Some("Exterior" | "Back yard" | "Front yard" | "Side yard"))
+        matches!(
+            self.places[place].path.last().map(String::as_str),
+            Some("Exterior" | "Back yard" | "Front yard" | "Side yard")
+        )
+    }
+
+    /// Whether a place is a storey and nothing more.
+    pub fn is_storey(&self, place: usize) -> bool {
+        let path = &self.places[place].path;
+        path.len() == 1 && self.level.as_ref() == path.first() && path[0] != "Basement"
     }
 
     /// The speaker goes up (1) or down (-1) a flight.
@@ -254,15 +411,27 @@ impl House {
     /// A place already known by this name: where the speaker is first, then the last one named.
     fn find(&self, named: &Named, lexicon: &Lexicon) -> Option<usize> {
         let label = self.label(named, lexicon);
-        let numbered = named.kind.is_some_and(|k| lexicon.area(k).numbered) && named.number.is_none() && named.own.is_none();
+        let numbered = named.kind.is_some_and(|k| lexicon.area(k).numbered)
+            && named.number.is_none()
+            && named.own.is_none();
         let fits = |i: &usize| {
             let last = self.places[*i].path.last().map_or("", String::as_str);
-            last == label || numbered && last.strip_prefix(&label).is_some_and(|r| r.trim_start().parse::<u32>().is_ok())
+            last == label
+                || numbered
+                    && last
+                        .strip_prefix(&label)
+                        .is_some_and(|r| r.trim_start().parse::<u32>().is_ok())
         };
         if named.another {
             return None;
         }
-        let near = self.current.into_iter().chain(self.places.iter().enumerate().filter(|(_, p)| p.parent.is_some() && p.parent == self.current).map(|(i, _)| i));
+        let near = self.current.into_iter().chain(
+            self.places
+                .iter()
+                .enumerate()
+                .filter(|(_, p)| p.parent.is_some() && p.parent == self.current)
+                .map(|(i, _)| i),
+        );
         near.chain((0..self.places.len()).rev()).find(fits)
     }
 
@@ -271,9 +440,21 @@ impl House {
         if let Some(i) = self.find(named, lexicon) {
             return i;
         }
-        let held = (self.current, self.level.clone(), self.outside, self.unit.clone(), self.storey);
+        let held = (
+            self.current,
+            self.level.clone(),
+            self.outside,
+            self.unit.clone(),
+            self.storey,
+        );
         let place = self.enter(named, lexicon);
-        (self.current, self.level, self.outside, self.unit, self.storey) = held;
+        (
+            self.current,
+            self.level,
+            self.outside,
+            self.unit,
+            self.storey,
+        ) = held;
         place
     }
 
@@ -301,7 +482,11 @@ impl House {
             self.unit = None;
         }
         if let Some(k) = kind {
-            if self.current_named("Primary bedroom") && matches!(k.name.as_str(), "Bathroom" | "Full bathroom") && named.own.is_none() && named.number.is_none() {
+            if self.current_named("Primary bedroom")
+                && matches!(k.name.as_str(), "Bathroom" | "Full bathroom")
+                && named.own.is_none()
+                && named.number.is_none()
+            {
                 label = "Primary bathroom".to_string();
             }
             if k.numbered && named.number.is_none() && named.own.is_none() && label == k.name {
@@ -309,7 +494,13 @@ impl House {
             }
         }
         let child = kind.is_some_and(|k| k.child);
-        let parent = if child { self.current.map(|c| self.places[c].parent.unwrap_or(c)).filter(|c| !self.outdoors(*c) && !self.is_unit(*c)) } else { None };
+        let parent = if child {
+            self.current
+                .map(|c| self.places[c].parent.unwrap_or(c))
+                .filter(|c| !self.outdoors(*c) && !self.is_unit(*c))
+        } else {
+            None
+        };
         let mut tail = Vec::new();
         if let Some(p) = parent {
             tail.push(self.places[p].path.last().cloned().unwrap_or_default());
@@ -338,7 +529,8 @@ impl House {
     }
 
     fn current_named(&self, name: &str) -> bool {
-        self.current.is_some_and(|c| self.places[c].path.last().is_some_and(|p| p == name))
+        self.current
+            .is_some_and(|c| self.places[c].path.last().is_some_and(|p| p == name))
     }
 
     fn is_unit(&self, place: usize) -> bool {
@@ -347,7 +539,9 @@ impl House {
 
     fn unit_place(&self) -> Option<usize> {
         let unit = self.unit.as_ref()?;
-        self.places.iter().rposition(|p| p.path.last() == Some(unit))
+        self.places
+            .iter()
+            .rposition(|p| p.path.last() == Some(unit))
     }
 
     /// "Bedroom" becomes the next bedroom without a name; in a hotel room there is only the one.
@@ -355,8 +549,16 @@ impl House {
         if self.unit.as_ref().is_some_and(|u| u.starts_with("Room")) {
             return name.to_string();
         }
-        let taken = |n: usize| self.places.iter().any(|p| p.path.last().is_some_and(|l| *l == format!("{name} {n}")));
-        let any = self.places.iter().filter(|p| p.path.last().is_some_and(|l| l.starts_with(name))).count();
+        let taken = |n: usize| {
+            self.places
+                .iter()
+                .any(|p| p.path.last().is_some_and(|l| *l == format!("{name} {n}")))
+        };
+        let any = self
+            .places
+            .iter()
+            .filter(|p| p.path.last().is_some_and(|l| l.starts_with(name)))
+            .count();
         if name != "Bedroom" && any == 0 && !another {
             return name.to_string();
         }
@@ -364,11 +566,21 @@ impl House {
         while taken(n) {
             n += 1;
         }
-        if name != "Bedroom" && n == 1 { format!("{name} {}", any + 1) } else { format!("{name} {n}") }
+        if name != "Bedroom" && n == 1 {
+            format!("{name} {}", any + 1)
+        } else {
+            format!("{name} {n}")
+        }
     }
 
     /// The place with this path under the present unit and level; made if it is new.
-    fn place(&mut self, tail: Vec<String>, kind: Option<u16>, parent: Option<usize>, outdoor: bool) -> usize {
+    fn place(
+        &mut self,
+        tail: Vec<String>,
+        kind: Option<u16>,
+        parent: Option<usize>,
+        outdoor: bool,
+    ) -> usize {
         let mut path = Vec::new();
         let unit_itself = tail.last() == self.unit.as_ref() && self.unit.is_some();
         let level_first = self.level.as_ref().is_some_and(|l| l.starts_with("Level"));

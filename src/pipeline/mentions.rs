@@ -49,11 +49,21 @@ impl Thing {
 }
 
 /// The parts that a clause names, in order; places named are left out.
-pub fn things(clause: &Range<usize>, speech: &Speech<'_>, scan: &Scan, lexicon: &Lexicon, places: &[Range<usize>]) -> Vec<Thing> {
+pub fn things(
+    clause: &Range<usize>,
+    speech: &Speech<'_>,
+    scan: &Scan,
+    lexicon: &Lexicon,
+    places: &[Range<usize>],
+) -> Vec<Thing> {
     let mut out: Vec<Thing> = Vec::new();
-    let is_noun = |m: &&Mention| m.kind == Kind::Element && matches!(m.role, Role::Noun | Role::Nouns);
+    let is_noun =
+        |m: &&Mention| m.kind == Kind::Element && matches!(m.role, Role::Noun | Role::Nouns);
     for m in scan.within(clause).filter(is_noun) {
-        if places.iter().any(|p| p.start <= m.tokens.start && m.tokens.end <= p.end) {
+        if places
+            .iter()
+            .any(|p| p.start <= m.tokens.start && m.tokens.end <= p.end)
+        {
             continue;
         }
         let entry = lexicon.element(m.entry);
@@ -63,7 +73,9 @@ pub fn things(clause: &Range<usize>, speech: &Speech<'_>, scan: &Scan, lexicon: 
             && speech.tokens[m.tokens.start - 1].stop == Stop::None
         {
             // "oven rack", "shower door sweep": the last noun is the part, the ones before tell which.
-            if !name.contains(&last.name) && last.name.split(' ').count() + name.split(' ').count() <= 4 {
+            if !name.contains(&last.name)
+                && last.name.split(' ').count() + name.split(' ').count() <= 4
+            {
                 name = format!("{} {name}", last.name);
             }
             last.tokens.end = m.tokens.end;
@@ -75,7 +87,15 @@ pub fn things(clause: &Range<usize>, speech: &Speech<'_>, scan: &Scan, lexicon: 
         }
         let phrase = phrase(&m.tokens, clause, speech);
         let hold = hold(&phrase, clause, speech);
-        out.push(Thing { tokens: m.tokens.clone(), phrase, entry: Some(m.entry), name, hold, plural: m.role == Role::Nouns, fresh: false });
+        out.push(Thing {
+            tokens: m.tokens.clone(),
+            phrase,
+            entry: Some(m.entry),
+            name,
+            hold,
+            plural: m.role == Role::Nouns,
+            fresh: false,
+        });
     }
     out
 }
@@ -86,9 +106,29 @@ pub fn phrase(noun: &Range<usize>, clause: &Range<usize>, speech: &Speech<'_>) -
     while start > clause.start && speech.tokens[start - 1].stop == Stop::None {
         let w = speech.word(start - 1);
         let possessor = w == "'s" && start >= clause.start + 2;
-        if grammar::is_determiner(w) && !possessor || grammar::is_describing(w) || grammar::number(w).is_some() {
+        if grammar::is_determiner(w) && !possessor
+            || grammar::is_describing(w)
+            || grammar::number(w).is_some()
+        {
             start -= 1;
-        } else if w == "of" && start >= clause.start + 2 && matches!(speech.word(start - 2), "couple" | "pair" | "bunch" | "lot" | "all" | "one" | "both" | "rest" | "some" | "most" | "two" | "three") {
+        } else if w == "of"
+            && start >= clause.start + 2
+            && matches!(
+                speech.word(start - 2),
+                "couple"
+                    | "pair"
+                    | "bunch"
+                    | "lot"
+                    | "all"
+                    | "one"
+                    | "both"
+                    | "rest"
+                    | "some"
+                    | "most"
+                    | "two"
+                    | "three"
+            )
+        {
             start -= 2;
         } else {
             break;
@@ -108,19 +148,37 @@ fn hold(phrase: &Range<usize>, clause: &Range<usize>, speech: &Speech<'_>) -> Ho
         }
         if w == "of" && at >= clause.start + 2 && grammar::is_spot(speech.word(at - 2)) {
             at -= 2;
-            while at > clause.start && (grammar::is_determiner(speech.word(at - 1)) || grammar::is_describing(speech.word(at - 1)) || grammar::is_spot(speech.word(at - 1))) {
+            while at > clause.start
+                && (grammar::is_determiner(speech.word(at - 1))
+                    || grammar::is_describing(speech.word(at - 1))
+                    || grammar::is_spot(speech.word(at - 1)))
+            {
                 at -= 1;
             }
             if at == clause.start {
                 return Hold::Free;
             }
             let lead = speech.word(at - 1);
-            return if grammar::is_beside(lead) { Hold::Beside } else { Hold::Host };
+            return if grammar::is_beside(lead) {
+                Hold::Beside
+            } else {
+                Hold::Host
+            };
         }
-        if w == "next" || w == "to" && at >= clause.start + 2 && matches!(speech.word(at - 2), "next" | "close" | "left" | "right" | "adjacent") {
+        if w == "next"
+            || w == "to"
+                && at >= clause.start + 2
+                && matches!(
+                    speech.word(at - 2),
+                    "next" | "close" | "left" | "right" | "adjacent"
+                )
+        {
             return Hold::Beside;
         }
-        if w == "of" && at >= clause.start + 2 && matches!(speech.word(at - 2), "outside" | "left" | "right") {
+        if w == "of"
+            && at >= clause.start + 2
+            && matches!(speech.word(at - 2), "outside" | "left" | "right")
+        {
             return Hold::Beside;
         }
         if w == "'s" || w == "over" && speech.word(at.saturating_sub(2)) != "all" && at >= 2 {
@@ -130,7 +188,11 @@ fn hold(phrase: &Range<usize>, clause: &Range<usize>, speech: &Speech<'_>) -> Ho
             return Hold::Beside;
         }
         if matches!(w, "with" | "for" | "about") {
-            return if w == "with" { Hold::Free } else { Hold::Beside };
+            return if w == "with" {
+                Hold::Free
+            } else {
+                Hold::Beside
+            };
         }
         if grammar::is_host(w) && w != "all" {
             return Hold::Host;
@@ -144,18 +206,30 @@ fn hold(phrase: &Range<usize>, clause: &Range<usize>, speech: &Speech<'_>) -> Ho
 /// a short piece.
 pub fn open_subject(clause: &Range<usize>, opens: usize, speech: &Speech<'_>) -> Option<Thing> {
     let mut at = opens;
-    while at < clause.end && (grammar::is_determiner(speech.word(at)) && speech.word(at) != "'s" || grammar::is_describing(speech.word(at)) && !matches!(speech.word(at), "only")) {
+    while at < clause.end
+        && (grammar::is_determiner(speech.word(at)) && speech.word(at) != "'s"
+            || grammar::is_describing(speech.word(at)) && !matches!(speech.word(at), "only"))
+    {
         at += 1;
     }
     open_noun(at, clause, speech, true)
 }
 
 /// A part that the lexicon does not hold, after "no", "a", "the": one or two nouns up to a verb, a preposition or a stop.
-pub fn open_noun(at: usize, clause: &Range<usize>, speech: &Speech<'_>, subject: bool) -> Option<Thing> {
+pub fn open_noun(
+    at: usize,
+    clause: &Range<usize>,
+    speech: &Speech<'_>,
+    subject: bool,
+) -> Option<Thing> {
     let mut end = at;
     while end < clause.end && end < at + 3 {
         let w = speech.word(end);
-        if grammar::is_function(w) || !w.bytes().all(|b| b.is_ascii_alphabetic()) || w.ends_with("ly") || w.ends_with("ing") {
+        if grammar::is_function(w)
+            || !w.bytes().all(|b| b.is_ascii_alphabetic())
+            || w.ends_with("ly")
+            || w.ends_with("ing")
+        {
             break;
         }
         end += 1;
@@ -168,20 +242,47 @@ pub fn open_noun(at: usize, clause: &Range<usize>, speech: &Speech<'_>, subject:
     }
     let next = speech.word(end);
     let closed = end == clause.end || speech.tokens[end - 1].stop > Stop::None;
-    let verb = grammar::is_auxiliary(next) || grammar::is_linking(next) || matches!(next, "not" | "never");
-    if subject && !verb && !closed || !subject && !verb && !closed && !grammar::is_host(next) && !grammar::is_beside(next) && !matches!(next, "yet" | "here" | "there" | "either" | "at" | "so" | "and" | "or" | "now") {
+    let verb =
+        grammar::is_auxiliary(next) || grammar::is_linking(next) || matches!(next, "not" | "never");
+    if subject && !verb && !closed
+        || !subject
+            && !verb
+            && !closed
+            && !grammar::is_host(next)
+            && !grammar::is_beside(next)
+            && !matches!(
+                next,
+                "yet" | "here" | "there" | "either" | "at" | "so" | "and" | "or" | "now"
+            )
+    {
         return None;
     }
     let tokens = at..end;
     let name = singular(speech.words(&tokens));
-    Some(Thing { phrase: phrase(&tokens, clause, speech), tokens, entry: None, plural: name != speech.words(&(at..end)), name, hold: Hold::Free, fresh: false })
+    Some(Thing {
+        phrase: phrase(&tokens, clause, speech),
+        tokens,
+        entry: None,
+        plural: name != speech.words(&(at..end)),
+        name,
+        hold: Hold::Free,
+        fresh: false,
+    })
 }
 
 fn singular(words: &str) -> String {
     match words.strip_suffix("ies") {
         Some(stem) if stem.len() > 2 => format!("{stem}y"),
-        _ if words.ends_with("ches") || words.ends_with("shes") || words.ends_with("xes") => words[..words.len() - 2].to_string(),
-        _ if words.ends_with('s') && !words.ends_with("ss") && !words.ends_with("us") && words.len() > 3 => words[..words.len() - 1].to_string(),
+        _ if words.ends_with("ches") || words.ends_with("shes") || words.ends_with("xes") => {
+            words[..words.len() - 2].to_string()
+        }
+        _ if words.ends_with('s')
+            && !words.ends_with("ss")
+            && !words.ends_with("us")
+            && words.len() > 3 =>
+        {
+            words[..words.len() - 1].to_string()
+        }
         _ => words.to_string(),
     }
 }
@@ -189,32 +290,77 @@ fn singular(words: &str) -> String {
 /// "the left one", "one of them", "number four", "the other": one of the parts spoken of just before. Gives its words.
 pub fn one_of(clause: &Range<usize>, opens: usize, speech: &Speech<'_>) -> Option<Range<usize>> {
     let mut i = opens;
-    if matches!(speech.word(i), "the" | "this" | "that" | "my" | "your" | "only") {
+    if matches!(
+        speech.word(i),
+        "the" | "this" | "that" | "my" | "your" | "only"
+    ) {
         i += 1;
     }
     let first = speech.word(i);
     let second = speech.word(i + 1);
     let third = speech.word(i + 2);
     let inside = |end: usize| (end <= clause.end).then_some(opens..end);
-    if matches!(first, "one" | "two" | "three" | "four" | "five" | "some" | "all" | "both" | "most" | "none" | "couple") && second == "of" && matches!(third, "them" | "these" | "those" | "it") {
+    if matches!(
+        first,
+        "one"
+            | "two"
+            | "three"
+            | "four"
+            | "five"
+            | "some"
+            | "all"
+            | "both"
+            | "most"
+            | "none"
+            | "couple"
+    ) && second == "of"
+        && matches!(third, "them" | "these" | "those" | "it")
+    {
         return inside(i + 3);
     }
-    if first == "other" && matches!(second, "one" | "ones" | "two" | "three" | "four" | "five" | "side" | "end") || first == "number" && grammar::number(second).is_some() {
+    if first == "other"
+        && matches!(
+            second,
+            "one" | "ones" | "two" | "three" | "four" | "five" | "side" | "end"
+        )
+        || first == "number" && grammar::number(second).is_some()
+    {
         return inside(i + 2);
     }
-    if first == "other" && (grammar::is_auxiliary(second) || speech.tokens.get(i).is_some_and(|t| t.stop > Stop::None)) && i > opens {
+    if first == "other"
+        && (grammar::is_auxiliary(second)
+            || speech.tokens.get(i).is_some_and(|t| t.stop > Stop::None))
+        && i > opens
+    {
         return inside(i + 1);
     }
     if first == "others" || first == "rest" && i > opens && !matches!(second, "of") {
         return inside(i + 1);
     }
-    if grammar::is_describing(first) && matches!(second, "one" | "ones" | "two") && !matches!(first, "more") {
+    if grammar::is_describing(first)
+        && matches!(second, "one" | "ones" | "two")
+        && !matches!(first, "more")
+    {
         return inside(i + 2);
     }
-    if first == "one" && i == opens && (grammar::is_auxiliary(second) || matches!(second, "by" | "near" | "at" | "over" | "needs" | "in" | "on" | "has")) {
+    if first == "one"
+        && i == opens
+        && (grammar::is_auxiliary(second)
+            || matches!(
+                second,
+                "by" | "near" | "at" | "over" | "needs" | "in" | "on" | "has"
+            ))
+    {
         return inside(i + 1);
     }
-    if first == "one" && i > opens && matches!(speech.word(opens), "this" | "that" | "the") && (grammar::is_auxiliary(second) || grammar::is_host(second) || grammar::is_beside(second) || grammar::is_linking(second)) {
+    if first == "one"
+        && i > opens
+        && matches!(speech.word(opens), "this" | "that" | "the")
+        && (grammar::is_auxiliary(second)
+            || grammar::is_host(second)
+            || grammar::is_beside(second)
+            || grammar::is_linking(second))
+    {
         return inside(i + 1);
     }
     None

@@ -1,11 +1,226 @@
 //! The stages, in order: from a transcript to the list.
+//!
+//! [`normalize`] words and punctuation, [`scan`] the lexicon's forms in one pass, [`segment`] clauses, [`places`] where
+//! the speaker is, [`mentions`] and [`context`] what a clause names and how, [`events`] what it says, [`findings`] what
+//! comes of it, [`trades`] and [`details`] the fields, [`merge`] the list. Stages do not print, read files or know of
+//! the command line.
 
-use crate::{lexicon::Lexicon, list::List, transcript::Transcript};
+pub mod context;
+pub mod details;
+pub mod events;
+pub mod findings;
+pub mod grammar;
+pub mod house;
+pub mod mentions;
+pub mod merge;
+pub mod normalize;
+pub mod places;
+pub mod scan;
+pub mod segment;
+pub mod trades;
+pub mod wording;
+
+use std::ops::Range;
+
+use crate::lexicon::Lexicon;
+use crate::list::{Cleared, FollowUp, Item, List, PassedOver, Said, Visit};
+use crate::transcript::{Reading, Transcript};
+
+use findings::{Finding, Outcome};
+use normalize::Speech;
+use places::Places;
 
 /// Reads the walks of one job, in the order given, and makes their list.
 ///
 /// Walks are named `w1`, `w2`, … in that order. The same input gives the same list, byte for byte.
 pub fn list(walks: &[Transcript], lexicon: &Lexicon) -> List {
-    let _ = lexicon;
-    List::new(walks)
+    let mut list = List::new(walks);
+    for (i, t) in walks.iter().enumerate() {
+        let id = format!("w{}", i + 1);
+        walk(&mut list, &id, t, lexicon);
+    }
+    merge::finish(&mut list, lexicon);
+    list.passed_over = merge::prune_passed(
+        std::mem::take(&mut list.passed_over),
+        &list.items,
+        &list.cleared,
+    );
+    list
+}
+
+/// Reads one walk into the list.
+fn walk(list: &mut List, id: &str, transcript: &Transcript, lexicon: &Lexicon) {
+    let reading = Reading::new(transcript);
+    let speech = Speech::new(&reading, lexicon);
+    let scan = scan::scan(&speech, lexicon);
+    let clauses = segment::clauses(&speech, &scan);
+    let places = places::places(&speech, &clauses, &scan, lexicon);
+    let end = transcript.cues.iter().map(|c| c.end).fold(0.0, f64::max);
+    let w = Walk {
+        id,
+        speech: &speech,
+        lexicon,
+        places: &places,
+    };
+    w.visits(list, end);
+    for matter in findings::matters(&speech, &clauses, &scan, lexicon, &places) {
+        for f in findings::decide(&matter, &speech, &clauses, lexicon) {
+            match &f.outcome {
+                Outcome::Item { .. } => {
+                    let item = w.item(&f, &scan, &clauses);
+                    list.items.push(item);
+                }
+                Outcome::Cleared(kind) => list.cleared.push(Cleared {
+                    id: String::new(),
+                    area: w.path(f.place),
+                    element: f.thing.as_ref().map(|t| t.name.clone()),
+                    kind: *kind,
+                    confidence: f.confidence,
+                    said: w.said(&f.said),
+                    why: f.why.clone(),
+                }),
+                Outcome::Passed(reason) => {
+                    for said in w.said(&f.said).into_iter().take(1) {
+                        list.passed_over.push(PassedOver {
+                            said,
+                            reason: (*reason).to_string(),
+                        });
+                    }
+                }
+            }
+        }
+    }
+}
+
+/// What is needed to turn findings of one walk into parts of the list.
+struct Walk<'a, 'r> {
+    id: &'a str,
+    speech: &'a Speech<'r>,
+    lexicon: &'a Lexicon,
+    places: &'a Places,
+}
+
+impl Walk<'_, '_> {
+    /// The path of a place; where nothing was named yet, the first place that is.
+    fn path(&self, place: Option<usize>) -> Vec<String> {
+        let place = place.or_else(|| self.places.arrivals.first().map(|a| a.place));
+        match place {
+            Some(p) => self.places.house.places[p].path.clone(),
+            None => vec!["Unplaced".to_string()],
+        }
+    }
+
+    fn visits(&self, list: &mut List, end: f64) {
+        let start = |token: usize| {
+            self.speech
+                .reading
+                .span(self.speech.tokens[token].said.clone())
+                .0
+        };
+        let arrivals = &self.places.arrivals;
+        for (i, a) in arrivals.iter().enumerate() {
+            let from = start(a.token);
+            let to = arrivals
+                .get(i + 1)
+                .map_or(end.max(from), |n| start(n.token).max(from));
+            let place = &self.places.house.places[a.place];
+            let kind = place.kind.map(|k| self.lexicon.area(k).id.clone());
+            merge::add_area(
+                list,
+                &place.path,
+                kind,
+                Visit {
+                    walk: self.id.to_string(),
+                    start: seconds(from),
+                    end: seconds(to),
+                },
+            );
+        }
+    }
+
+    fn said(&self, ranges: &[Range<usize>]) -> Vec<Said> {
+        ranges
+            .iter()
+            .filter(|r| !r.is_empty())
+            .map(|r| {
+                let bytes = self.speech.said(r);
+                let (start, end) = self.speech.reading.span(bytes.clone());
+                Said {
+                    walk: self.id.to_string(),
+                    start: seconds(start),
+                    end: seconds(end),
+                    text: self.speech.reading.text[bytes].to_string(),
+                }
+            })
+            .collect()
+    }
+
+    fn item(&self, f: &Finding, scan: &scan::Scan, clauses: &[segment::Clause]) -> Item {
+        let Outcome::Item {
+            work,
+            fault,
+            deed,
+            standing,
+        } = f.outcome
+        else {
+            unreachable!("only items are made into items");
+        };
+        let area = f
+            .place
+            .and_then(|p| self.places.house.places[p].kind)
+            .map(|k| self.lexicon.area(k).id.as_str());
+        let sent = trades::send(
+            &trades::Case {
+                finding: f,
+                work,
+                deed,
+                area,
+            },
+            self.speech,
+            scan,
+            clauses,
+            self.lexicon,
+        );
+        let d = details::details(f, self.speech, scan, self.lexicon);
+        let element = f.thing.as_ref().map(|t| t.name.clone());
+        let fault = fault.map(|x| self.lexicon.fault(x).name.clone());
+        let mut why = f.why.clone();
+        why.push(sent.why);
+        Item {
+            id: String::new(),
+            number: 0,
+            area: self.path(f.place),
+            text: wording::sentence(
+                work,
+                deed,
+                element.as_deref(),
+                fault.as_deref(),
+                d.count,
+                d.spot.as_deref(),
+                self.lexicon,
+            ),
+            spot: d.spot,
+            element,
+            fault,
+            work,
+            trade: sent.trade,
+            section: self.lexicon.entry_of(sent.trade).map(|t| t.section.clone()),
+            standing,
+            count: d.count,
+            measure: d.measure,
+            urgent: d.urgent,
+            by: d.by,
+            hazard: d.hazard,
+            follow_up: d.follow_up,
+            promised_by: d.follow_up.map(|_: FollowUp| "speaker".to_string()),
+            confidence: f.confidence,
+            said: self.said(&f.said),
+            why,
+        }
+    }
+}
+
+/// Seconds as the list gives them: to the hundredth.
+fn seconds(s: f64) -> f64 {
+    (s * 100.0).round() / 100.0
 }

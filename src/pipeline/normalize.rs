@@ -58,7 +58,9 @@ impl<'r> Speech<'r> {
         let mut tokens: Vec<Token> = Vec::with_capacity(raw.len());
         let mut speaker = None;
         for (i, w) in raw.iter().enumerate() {
-            let until = raw.get(i + 1).map_or(text.len(), |n| n.range.start.max(w.range.end));
+            let until = raw
+                .get(i + 1)
+                .map_or(text.len(), |n| n.range.start.max(w.range.end));
             let stop = stop_in(text.get(w.range.end..until).unwrap_or(""));
             if !keep[i] {
                 // What was taken out leaves its punctuation behind.
@@ -78,19 +80,30 @@ impl<'r> Speech<'r> {
                 folded: start..folded.len(),
                 said: w.range.clone(),
                 stop,
-                pause: if first_part { reading.pause_before(w.range.start) } else { 0.0 },
+                pause: if first_part {
+                    reading.pause_before(w.range.start)
+                } else {
+                    0.0
+                },
                 turn: speaker.is_some() && now.is_some() && now != speaker,
             });
             speaker = now.or(speaker);
         }
         let ends = tokens.iter().filter(|t| t.stop >= Stop::End).count();
         let punctuated = ends * 40 >= tokens.len();
-        Speech { reading, folded, tokens, punctuated }
+        Speech {
+            reading,
+            folded,
+            tokens,
+            punctuated,
+        }
     }
 
     /// A word as compared; empty past the end.
     pub fn word(&self, i: usize) -> &str {
-        self.tokens.get(i).map_or("", |t| &self.folded[t.folded.clone()])
+        self.tokens
+            .get(i)
+            .map_or("", |t| &self.folded[t.folded.clone()])
     }
 
     /// The words of a stretch, joined by blanks.
@@ -112,7 +125,11 @@ impl<'r> Speech<'r> {
             return 0..0;
         }
         let first = self.tokens[range.start].said.start;
-        let last = self.tokens[range.clone()].iter().map(|t| t.said.end).max().unwrap_or(first);
+        let last = self.tokens[range.clone()]
+            .iter()
+            .map(|t| t.said.end)
+            .max()
+            .unwrap_or(first);
         first..last
     }
 }
@@ -130,23 +147,33 @@ fn stop_in(between: &str) -> Stop {
             _ => Stop::None,
         });
     }
-    stop.max(if between.contains(" - ") { Stop::Comma } else { Stop::None })
+    stop.max(if between.contains(" - ") {
+        Stop::Comma
+    } else {
+        Stop::None
+    })
 }
 
 /// Which words stay: hesitations go, and of a stammered run of small words ("it's, it's", "in the in the") the first.
 fn kept(raw: &[words::Word], text: &str, lexicon: &Lexicon) -> Vec<bool> {
-    let mut keep: Vec<bool> = raw.iter().map(|w| !lexicon.is_hesitation(&w.norm)).collect();
+    let mut keep: Vec<bool> = raw
+        .iter()
+        .map(|w| !lexicon.is_hesitation(&w.norm))
+        .collect();
     let left: Vec<usize> = (0..raw.len()).filter(|i| keep[*i]).collect();
     let same = |a: usize, b: usize| raw[a].norm == raw[b].norm;
     let mut i = 0;
     while i < left.len() {
         let mut step = 1;
         for n in (1..=3usize).rev() {
-            let again = i + 2 * n <= left.len() && (0..n).all(|k| same(left[i + k], left[i + n + k]));
+            let again =
+                i + 2 * n <= left.len() && (0..n).all(|k| same(left[i + k], left[i + n + k]));
             if !again || !(0..n).all(|k| grammar::is_small(&raw[left[i + k]].norm)) {
                 continue;
             }
-            let gap = text.get(raw[left[i + n - 1]].range.end..raw[left[i + n]].range.start).unwrap_or("");
+            let gap = text
+                .get(raw[left[i + n - 1]].range.end..raw[left[i + n]].range.start)
+                .unwrap_or("");
             if !gap.contains(['.', '?', '!']) {
                 for k in 0..n {
                     keep[left[i + k]] = false;

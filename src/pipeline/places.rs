@@ -47,7 +47,12 @@ pub struct Places {
 impl Places {
     /// The place that a clause speaks of.
     pub fn of(&self, clause: usize, clauses: &[Clause]) -> Option<usize> {
-        if let Some(a) = self.asides.iter().rev().find(|a| a.clauses.contains(&clause)) {
+        if let Some(a) = self
+            .asides
+            .iter()
+            .rev()
+            .find(|a| a.clauses.contains(&clause))
+        {
             return Some(a.place);
         }
         let last = clauses[clause].tokens.end;
@@ -74,10 +79,22 @@ struct Walker<'a, 'r> {
 
 /// Follows the speaker through the building.
 pub fn places(speech: &Speech<'_>, clauses: &[Clause], scan: &Scan, lexicon: &Lexicon) -> Places {
-    let mut w = Walker { speech, clauses, scan, lexicon, out: Places::default() };
+    let mut w = Walker {
+        speech,
+        clauses,
+        scan,
+        lexicon,
+        out: Places::default(),
+    };
     let mut open_aside: Option<usize> = None;
     for c in 0..clauses.len() {
-        if clauses[c].joint == Joint::Start && open_aside.is_some() && matches!(speech.word(clauses[c].tokens.start), "okay" | "right" | "so" | "anyway" | "alright") {
+        if clauses[c].joint == Joint::Start
+            && open_aside.is_some()
+            && matches!(
+                speech.word(clauses[c].tokens.start),
+                "okay" | "right" | "so" | "anyway" | "alright"
+            )
+        {
             open_aside = None;
         }
         let before = w.out.asides.len();
@@ -117,7 +134,10 @@ impl Walker<'_, '_> {
                 }
                 Frame::Recalled => {
                     let place = self.out.house.recall(named, self.lexicon);
-                    self.out.asides.push(Aside { clauses: c..c + 1, place });
+                    self.out.asides.push(Aside {
+                        clauses: c..c + 1,
+                        place,
+                    });
                     self.out.named.push(named.tokens.clone());
                 }
                 Frame::Mentioned => {}
@@ -135,13 +155,21 @@ impl Walker<'_, '_> {
                 return;
             }
             // "out the back, so there's your patio": a broad word, then at once the place meant.
-            let broad = self.out.house.is_broad(last.place) && self.out.house.outdoors(place);
-            let near = self.clauses.partition_point(|k| k.tokens.end <= token).saturating_sub(self.clauses.partition_point(|k| k.tokens.end <= last.token)) <= 2;
+            let broad = self.out.house.is_broad(last.place) && self.out.house.outdoors(place) || self.out.house.is_storey(last.place);
+            let near = self
+                .clauses
+                .partition_point(|k| k.tokens.end <= token)
+                .saturating_sub(self.clauses.partition_point(|k| k.tokens.end <= last.token))
+                <= 2;
             if broad && near {
                 self.out.arrivals.pop();
             }
         }
-        self.out.arrivals.push(Arrival { token, place, frame });
+        self.out.arrivals.push(Arrival {
+            token,
+            place,
+            frame,
+        });
     }
 
     /// Moves told without a place's name: a flight up or down, indoors, out of a closet.
@@ -153,12 +181,23 @@ impl Walker<'_, '_> {
             // "the run coming down the stairs" tells of a thing, "down the stairs" of the speaker.
             let at_front = m.tokens.start <= opens + 3;
             match kind {
-                CueKind::Up if at_front => self.out.house.climb(1),
-                CueKind::Down if at_front => self.out.house.climb(-1),
+                CueKind::Up | CueKind::Down if at_front => {
+                    let flight = m.tokens.clone().any(|i| matches!(self.speech.word(i), "stairs" | "steps" | "stair"));
+                    if flight && let Some(stairs) = self.lexicon.area_by_id("stairs") {
+                        let tokens = m.tokens.end - 1..m.tokens.end;
+                        self.arrive(&Named { tokens, kind: Some(stairs), own: None, number: None, another: false, number_only: false }, "flight of stairs");
+                        moved = true;
+                    }
+                    self.out.house.climb(if *kind == CueKind::Up { 1 } else { -1 });
+                }
                 CueKind::Indoors if at_front => self.out.house.indoors(),
                 CueKind::Leaving if m.tokens.start <= opens + 1 && m.tokens.len() > 1 => {
                     if let Some(place) = self.out.house.leave() {
-                        self.out.arrivals.push(Arrival { token: m.tokens.start, place, frame: "leaving" });
+                        self.out.arrivals.push(Arrival {
+                            token: m.tokens.start,
+                            place,
+                            frame: "leaving",
+                        });
                         moved = true;
                     }
                 }
@@ -172,10 +211,14 @@ impl Walker<'_, '_> {
     fn opening(&self, range: &Range<usize>) -> usize {
         let mut i = range.start;
         while i < range.end {
-            let cue = self.scan.cues_within(range).find(|(k, m)| matches!(k, CueKind::Opener | CueKind::Filler) && m.tokens.start == i);
+            let cue = self.scan.cues_within(range).find(|(k, m)| {
+                matches!(k, CueKind::Opener | CueKind::Filler) && m.tokens.start == i
+            });
             match cue {
                 Some((_, m)) => i = m.tokens.end,
-                None if matches!(self.speech.word(i), "um" | "and" | "the" | "okay" | "so") => i += 1,
+                None if matches!(self.speech.word(i), "um" | "and" | "the" | "okay" | "so") => {
+                    i += 1
+                }
                 None => break,
             }
         }
@@ -193,7 +236,9 @@ impl Walker<'_, '_> {
         }
         for i in range.clone() {
             if let Some(n) = Named::open(i, self.speech, range, self.lexicon)
-                && !out.iter().any(|o| o.tokens.start < n.tokens.end && n.tokens.start < o.tokens.end)
+                && !out
+                    .iter()
+                    .any(|o| o.tokens.start < n.tokens.end && n.tokens.start < o.tokens.end)
             {
                 out.push(n);
             }
@@ -204,15 +249,28 @@ impl Walker<'_, '_> {
 
     /// "the laundry, no, not the laundry": what was taken back is no place to be.
     fn taken_back(&self, named: &Named, next: Option<&Named>) -> bool {
-        if self.speech.word(named.whole(self.speech).start.saturating_sub(1)) == "not" {
+        if self
+            .speech
+            .word(named.whole(self.speech).start.saturating_sub(1))
+            == "not"
+        {
             return true;
         }
         let Some(next) = next else {
             let after = named.tokens.end;
-            return matches!(self.speech.word(after), "no" | "sorry") && self.speech.tokens.get(after).is_some_and(|t| t.stop >= Stop::Comma) && self.speech.word(after + 1) == "not";
+            return matches!(self.speech.word(after), "no" | "sorry")
+                && self
+                    .speech
+                    .tokens
+                    .get(after)
+                    .is_some_and(|t| t.stop >= Stop::Comma)
+                && self.speech.word(after + 1) == "not";
         };
         let between = named.tokens.end..next.whole(self.speech).start;
-        between.len() <= 3 && between.clone().any(|i| matches!(self.speech.word(i), "no" | "sorry" | "wait" | "rather"))
+        between.len() <= 3
+            && between
+                .clone()
+                .any(|i| matches!(self.speech.word(i), "no" | "sorry" | "wait" | "rather"))
     }
 
     fn frame(&self, c: usize, named: &Named) -> Frame {
@@ -221,6 +279,10 @@ impl Walker<'_, '_> {
         let whole = named.whole(speech);
         let kind = named.kind.map(|k| self.lexicon.area(k));
         let part = kind.is_some_and(|k| k.part);
+        // A flat or a hotel room is known by its number; without one the word says nothing of where.
+        if kind.is_some_and(|k| k.unit) && named.number.is_none() {
+            return Frame::Mentioned;
+        }
         let stop = speech.tokens[named.tokens.end - 1].stop;
         let next = named.tokens.end;
         // "kitchen sink", "garage ceiling": the place only tells which part is meant.
@@ -237,15 +299,35 @@ impl Walker<'_, '_> {
             && beside.is_none_or(|b| b <= len)
             && !(told && self.out.house.current_is(named, self.lexicon))
         {
-            return if told && !self.says_here(clause) { Frame::Recalled } else { Frame::Moved("arrival cue") };
+            return if told && !self.says_here(clause) {
+                Frame::Recalled
+            } else {
+                Frame::Moved("arrival cue")
+            };
         }
-        let in_place = whole.start > clause.tokens.start && matches!(speech.word(whole.start - 1), "in" | "at" | "on" | "behind" | "inside");
+        let in_place = whole.start > clause.tokens.start
+            && matches!(
+                speech.word(whole.start - 1),
+                "in" | "at" | "on" | "behind" | "inside"
+            );
         if beside.is_some() && !in_place {
             return Frame::Mentioned;
         }
         let ends = next >= clause.tokens.end;
-        if sentence_first && ends && (!part || stop >= Stop::End || named.number.is_some() || self.clauses[c].tokens.start == whole.start && stop == Stop::Comma && kind.is_some_and(|k| !k.child)) {
-            return if told && !named.number_only { Frame::Recalled } else { Frame::Moved("named alone") };
+        if sentence_first
+            && ends
+            && (!part
+                || stop >= Stop::End
+                || named.number.is_some()
+                || self.clauses[c].tokens.start == whole.start
+                    && stop == Stop::Comma
+                    && kind.is_some_and(|k| !k.child))
+        {
+            return if told && !named.number_only {
+                Frame::Recalled
+            } else {
+                Frame::Moved("named alone")
+            };
         }
         if in_place {
             let visited = self.out.house.known(named, self.lexicon);
@@ -254,16 +336,53 @@ impl Walker<'_, '_> {
             }
             let at_start = whole.start - 1 <= opens;
             if at_start && !part && speech.word(whole.start - 1) == "in" {
-                return if visited && !self.out.arrivals.is_empty() { Frame::Recalled } else { Frame::Moved("in the place") };
+                return if visited && !self.out.arrivals.is_empty() {
+                    Frame::Recalled
+                } else {
+                    Frame::Moved("in the place")
+                };
             }
-            return if visited && !part && !self.compares(clause, whole.start) && speech.word(whole.start - 1) == "in" { Frame::Recalled } else { Frame::Mentioned };
+            return if visited
+                && !part
+                && !self.compares(clause, whole.start)
+                && speech.word(whole.start - 1) == "in"
+            {
+                Frame::Recalled
+            } else {
+                Frame::Mentioned
+            };
         }
-        let verb = grammar::is_auxiliary(speech.word(next)) || matches!(speech.word(next), "looks" | "next" | "now" | "then" | "through" | "here" | "wise" | "first" | "has" | "needs");
-        if sentence_first && (!part || matches!(speech.word(next), "next" | "now" | "then" | "first")) && (verb || ends) && !named.number_only {
-            return if told { Frame::Recalled } else { Frame::Moved("subject of a sentence") };
+        let verb = grammar::is_auxiliary(speech.word(next))
+            || matches!(
+                speech.word(next),
+                "looks"
+                    | "next"
+                    | "now"
+                    | "then"
+                    | "through"
+                    | "here"
+                    | "wise"
+                    | "first"
+                    | "has"
+                    | "needs"
+            );
+        if sentence_first
+            && (!part || matches!(speech.word(next), "next" | "now" | "then" | "first"))
+            && (verb || ends)
+            && !named.number_only
+        {
+            return if told {
+                Frame::Recalled
+            } else {
+                Frame::Moved("subject of a sentence")
+            };
         }
         if sentence_first && named.number_only && (stop >= Stop::Comma || verb || named.is_code()) {
-            return if told { Frame::Recalled } else { Frame::Moved("number") };
+            return if told {
+                Frame::Recalled
+            } else {
+                Frame::Moved("number")
+            };
         }
         Frame::Mentioned
     }
@@ -271,8 +390,15 @@ impl Walker<'_, '_> {
     /// Whether what follows a place's name makes it the name of a part: an element, or a noun that no verb follows.
     fn is_part_name(&self, next: usize, named: &Named) -> bool {
         let range = next..(next + 4).min(self.speech.tokens.len());
-        let part = self.scan.within(&range).any(|m| m.kind == Kind::Element && m.tokens.start == next);
-        let inside = self.scan.mentions.iter().any(|m| m.kind == Kind::Element && m.tokens.start <= named.tokens.start && m.tokens.end > named.tokens.end);
+        let part = self
+            .scan
+            .within(&range)
+            .any(|m| m.kind == Kind::Element && m.tokens.start == next);
+        let inside = self.scan.mentions.iter().any(|m| {
+            m.kind == Kind::Element
+                && m.tokens.start <= named.tokens.start
+                && m.tokens.end > named.tokens.end
+        });
         part || inside
     }
 
@@ -282,48 +408,88 @@ impl Walker<'_, '_> {
         self.scan
             .cues
             .iter()
-            .filter(|(k, m)| *k == CueKind::Arrive && m.tokens.start >= from.start && m.tokens.end >= whole.start && m.tokens.end <= name.start)
-            .map(|(_, m)| m.tokens.len() - (m.tokens.end - whole.start.min(m.tokens.end)).min(m.tokens.len()))
+            .filter(|(k, m)| {
+                *k == CueKind::Arrive
+                    && m.tokens.start >= from.start
+                    && m.tokens.end >= whole.start
+                    && m.tokens.end <= name.start
+            })
+            .map(|(_, m)| {
+                m.tokens.len() - (m.tokens.end - whole.start.min(m.tokens.end)).min(m.tokens.len())
+            })
             .max()
     }
 
     /// The length of the words directly before a name that only mention it.
     fn beside(&self, whole: &Range<usize>) -> Option<usize> {
-        self.scan.cues.iter().filter(|(k, m)| *k == CueKind::Beside && m.tokens.end == whole.start).map(|(_, m)| m.tokens.len()).max()
+        self.scan
+            .cues
+            .iter()
+            .filter(|(k, m)| *k == CueKind::Beside && m.tokens.end == whole.start)
+            .map(|(_, m)| m.tokens.len())
+            .max()
     }
 
     fn compares(&self, clause: &Clause, at: usize) -> bool {
-        (clause.tokens.start..at).any(|i| matches!(self.speech.word(i), "same" | "like" | "as" | "than" | "similar" | "unlike" | "match" | "matches"))
+        (clause.tokens.start..at).any(|i| {
+            matches!(
+                self.speech.word(i),
+                "same" | "like" | "as" | "than" | "similar" | "unlike" | "match" | "matches"
+            )
+        })
     }
 
     fn says_here(&self, clause: &Clause) -> bool {
-        (clause.tokens.start..clause.tokens.end).any(|i| self.speech.word(i) == "i" && self.speech.word(i + 1) == "am")
+        (clause.tokens.start..clause.tokens.end)
+            .any(|i| self.speech.word(i) == "i" && self.speech.word(i + 1) == "am")
     }
 
     /// The words of a sentence tell of something remembered.
     fn tells_of_memory(&self, c: usize) -> bool {
         let sentence = self.clauses[c].sentence;
-        let first = self.clauses[..c].iter().rposition(|k| k.sentence != sentence).map_or(0, |i| i + 1);
-        let last = self.clauses[c..].iter().position(|k| k.sentence != sentence).map_or(self.clauses.len(), |i| c + i);
+        let first = self.clauses[..c]
+            .iter()
+            .rposition(|k| k.sentence != sentence)
+            .map_or(0, |i| i + 1);
+        let last = self.clauses[c..]
+            .iter()
+            .position(|k| k.sentence != sentence)
+            .map_or(self.clauses.len(), |i| c + i);
         let range = self.clauses[first].tokens.start..self.clauses[last - 1].tokens.end;
         let start = range.start;
-        let oh = self.speech.word(start) == "oh" || self.speech.word(start) == "and" && self.speech.word(start + 1) == "oh";
-        oh || self.scan.cues_within(&range).any(|(k, m)| *k == CueKind::Remember && m.tokens.len() > 1 && self.is_strong_memory(m))
+        let oh = self.speech.word(start) == "oh"
+            || self.speech.word(start) == "and" && self.speech.word(start + 1) == "oh";
+        oh || self
+            .scan
+            .cues_within(&range)
+            .any(|(k, m)| *k == CueKind::Remember && m.tokens.len() > 1 && self.is_strong_memory(m))
     }
 
     fn is_strong_memory(&self, m: &Mention) -> bool {
         let words = self.speech.words(&m.tokens);
-        ["forg", "meant", "said", "say", "mention", "miss", "past", "more", "while", "add", "put down"].iter().any(|w| words.contains(w))
+        [
+            "forg", "meant", "said", "say", "mention", "miss", "past", "more", "while", "add",
+            "put down",
+        ]
+        .iter()
+        .any(|w| words.contains(w))
     }
 
     /// Whether the clauses before this one in its sentence hold nothing but openers and places.
     fn only_places_before(&self, c: usize) -> bool {
         let sentence = self.clauses[c].sentence;
-        self.clauses[..c].iter().rev().take_while(|k| k.sentence == sentence).all(|k| {
-            let rest = self.opening(&k.tokens);
-            let gone = |i: usize| self.out.named.iter().any(|n| n.contains(&i)) || grammar::is_determiner(self.speech.word(i));
-            (rest..k.tokens.end).all(gone)
-        })
+        self.clauses[..c]
+            .iter()
+            .rev()
+            .take_while(|k| k.sentence == sentence)
+            .all(|k| {
+                let rest = self.opening(&k.tokens);
+                let gone = |i: usize| {
+                    self.out.named.iter().any(|n| n.contains(&i))
+                        || grammar::is_determiner(self.speech.word(i))
+                };
+                (rest..k.tokens.end).all(gone)
+            })
     }
 }
 

@@ -35,14 +35,27 @@ pub struct Scan {
 impl Scan {
     /// The mentions that lie in a stretch of words.
     pub fn within<'s>(&'s self, range: &'s Range<usize>) -> impl Iterator<Item = &'s Mention> + 's {
-        let from = self.mentions.partition_point(|m| m.tokens.start < range.start);
-        self.mentions[from..].iter().take_while(|m| m.tokens.start < range.end).filter(|m| m.tokens.end <= range.end)
+        let from = self
+            .mentions
+            .partition_point(|m| m.tokens.start < range.start);
+        self.mentions[from..]
+            .iter()
+            .take_while(|m| m.tokens.start < range.end)
+            .filter(|m| m.tokens.end <= range.end)
     }
 
     /// The cues that lie in a stretch of words.
-    pub fn cues_within<'s>(&'s self, range: &'s Range<usize>) -> impl Iterator<Item = &'s (CueKind, Mention)> + 's {
-        let from = self.cues.partition_point(|(_, m)| m.tokens.start < range.start);
-        self.cues[from..].iter().take_while(|(_, m)| m.tokens.start < range.end).filter(|(_, m)| m.tokens.end <= range.end)
+    pub fn cues_within<'s>(
+        &'s self,
+        range: &'s Range<usize>,
+    ) -> impl Iterator<Item = &'s (CueKind, Mention)> + 's {
+        let from = self
+            .cues
+            .partition_point(|(_, m)| m.tokens.start < range.start);
+        self.cues[from..]
+            .iter()
+            .take_while(|(_, m)| m.tokens.start < range.end)
+            .filter(|(_, m)| m.tokens.end <= range.end)
     }
 }
 
@@ -53,18 +66,34 @@ pub fn scan(speech: &Speech<'_>, lexicon: &Lexicon) -> Scan {
     for hit in lexicon.hits(&speech.folded) {
         let tokens = speech.token_at(hit.start)..speech.token_at(hit.end - 1) + 1;
         // A sentence's end inside a form means that two thoughts only look like one.
-        if speech.tokens[tokens.start..tokens.end - 1].iter().any(|t| t.stop >= Stop::End) {
+        if speech.tokens[tokens.start..tokens.end - 1]
+            .iter()
+            .any(|t| t.stop >= Stop::End)
+        {
             continue;
         }
         for s in lexicon.senses(hit.form) {
-            let m = Mention { tokens: tokens.clone(), kind: s.kind, entry: s.entry, role: s.role, name: s.name };
-            if s.kind == Kind::Cue { cues.push((lexicon.cue(s.entry).kind, m)) } else { content.push(m) }
+            let m = Mention {
+                tokens: tokens.clone(),
+                kind: s.kind,
+                entry: s.entry,
+                role: s.role,
+                name: s.name,
+            };
+            if s.kind == Kind::Cue {
+                cues.push((lexicon.cue(s.entry).kind, m))
+            } else {
+                content.push(m)
+            }
         }
     }
     let content = longest(content, |m| m.tokens.clone());
     let mut kept: Vec<Mention> = content.into_iter().filter(|m| fits(m, speech)).collect();
     settle(&mut kept, speech);
-    Scan { mentions: kept, cues: settle_cues(cues) }
+    Scan {
+        mentions: kept,
+        cues: settle_cues(cues),
+    }
 }
 
 /// Keeps what lies in nothing longer; equals stay side by side.
@@ -95,18 +124,28 @@ fn longest<T>(mut all: Vec<T>, range: impl Fn(&T) -> Range<usize>) -> Vec<T> {
 }
 
 fn settle_cues(cues: Vec<(CueKind, Mention)>) -> Vec<(CueKind, Mention)> {
-    let idle: Vec<Range<usize>> = cues.iter().filter(|(k, _)| *k == CueKind::Idle).map(|(_, m)| m.tokens.clone()).collect();
+    let idle: Vec<Range<usize>> = cues
+        .iter()
+        .filter(|(k, _)| *k == CueKind::Idle)
+        .map(|(_, m)| m.tokens.clone())
+        .collect();
     let mut kinds: Vec<CueKind> = cues.iter().map(|(k, _)| *k).collect();
     kinds.sort();
     kinds.dedup();
     let mut out = Vec::new();
     for kind in kinds {
         let of_kind = cues.iter().filter(|(k, _)| *k == kind).cloned().collect();
-        out.extend(longest(of_kind, |(_, m): &(CueKind, Mention)| m.tokens.clone()));
+        out.extend(longest(of_kind, |(_, m): &(CueKind, Mention)| {
+            m.tokens.clone()
+        }));
     }
     let shadowed = |k: &CueKind, m: &Mention| {
-        matches!(k, CueKind::Fine | CueKind::Negation | CueKind::AllGood | CueKind::Done)
-            && idle.iter().any(|i| i.start <= m.tokens.start && m.tokens.end <= i.end && (i.len() > m.tokens.len()))
+        matches!(
+            k,
+            CueKind::Fine | CueKind::Negation | CueKind::AllGood | CueKind::Done
+        ) && idle.iter().any(|i| {
+            i.start <= m.tokens.start && m.tokens.end <= i.end && (i.len() > m.tokens.len())
+        })
     };
     out.retain(|(k, m)| !shadowed(k, m));
     out.sort_by_key(|(k, m)| (m.tokens.start, std::cmp::Reverse(m.tokens.end), *k));
@@ -115,20 +154,50 @@ fn settle_cues(cues: Vec<(CueKind, Mention)>) -> Vec<(CueKind, Mention)> {
 
 /// Whether the words around speak against this reading of an ambiguous form.
 fn fits(m: &Mention, speech: &Speech<'_>) -> bool {
-    let before = if m.tokens.start == 0 || speech.tokens[m.tokens.start - 1].stop >= Stop::Comma { "" } else { speech.word(m.tokens.start - 1) };
+    let before = if m.tokens.start == 0 || speech.tokens[m.tokens.start - 1].stop >= Stop::Comma {
+        ""
+    } else {
+        speech.word(m.tokens.start - 1)
+    };
     let after = speech.word(m.tokens.end);
-    let noun_place = grammar::is_determiner(before) && before != "that" && before != "all" || grammar::number(before).is_some() || grammar::is_describing(before) && before != "only" && before != "last";
+    let noun_place = grammar::is_determiner(before) && before != "that" && before != "all"
+        || grammar::number(before).is_some()
+        || grammar::is_describing(before) && before != "only" && before != "last";
     let verb_place = matches!(
         before,
-        "to" | "not" | "will" | "can" | "should" | "would" | "must" | "let" | "please" | "they" | "he" | "i" | "we" | "you" | "somebody" | "someone" | "never" | "nobody"
+        "to" | "not"
+            | "will"
+            | "can"
+            | "should"
+            | "would"
+            | "must"
+            | "let"
+            | "please"
+            | "they"
+            | "he"
+            | "i"
+            | "we"
+            | "you"
+            | "somebody"
+            | "someone"
+            | "never"
+            | "nobody"
     );
     match m.role {
         Role::Noun | Role::Nouns => match m.kind {
-            Kind::Element | Kind::Fault | Kind::Work | Kind::Area => !verb_place || before == "to" && m.role == Role::Nouns || before == "not" || before == "to" && m.tokens.len() > 1 || before == "to" && m.kind == Kind::Area,
+            Kind::Element | Kind::Fault | Kind::Work | Kind::Area => {
+                !verb_place
+                    || before == "to" && m.role == Role::Nouns
+                    || before == "not"
+                    || before == "to" && m.tokens.len() > 1
+                    || before == "to" && m.kind == Kind::Area
+            }
             _ => true,
         },
         // "the seal", "a patch", "two locks": a verb has no article.
-        Role::Base | Role::Third => !(noun_place && !matches!(after, "it" | "them" | "that" | "this" | "those")),
+        Role::Base | Role::Third => {
+            !(noun_place && !matches!(after, "it" | "them" | "that" | "this" | "those"))
+        }
         Role::Ing => !(grammar::is_determiner(before) && before != "all" && before != "that"),
         _ => true,
     }
@@ -145,12 +214,23 @@ fn settle(mentions: &mut Vec<Mention>, speech: &Speech<'_>) {
         }
         if j - i > 1 {
             let group = i..j;
-            let verb = group.clone().any(|k| matches!(mentions[k].role, Role::Base | Role::Third | Role::Ing | Role::Past));
-            let noun = group.clone().any(|k| mentions[k].kind == Kind::Element && matches!(mentions[k].role, Role::Noun | Role::Nouns));
+            let verb = group.clone().any(|k| {
+                matches!(
+                    mentions[k].role,
+                    Role::Base | Role::Third | Role::Ing | Role::Past
+                )
+            });
+            let noun = group.clone().any(|k| {
+                mentions[k].kind == Kind::Element
+                    && matches!(mentions[k].role, Role::Noun | Role::Nouns)
+            });
             if verb && noun {
                 let as_verb = verb_here(&mentions[i].tokens, speech);
                 for k in group {
-                    let is_verb = matches!(mentions[k].role, Role::Base | Role::Third | Role::Ing | Role::Past);
+                    let is_verb = matches!(
+                        mentions[k].role,
+                        Role::Base | Role::Third | Role::Ing | Role::Past
+                    );
                     let is_element = mentions[k].kind == Kind::Element;
                     drop[k] = if as_verb { is_element } else { is_verb };
                 }
@@ -164,19 +244,67 @@ fn settle(mentions: &mut Vec<Mention>, speech: &Speech<'_>) {
 
 fn verb_here(tokens: &Range<usize>, speech: &Speech<'_>) -> bool {
     let opens = tokens.start == 0 || speech.tokens[tokens.start - 1].stop >= Stop::Comma;
-    let before = if opens { "" } else { speech.word(tokens.start - 1) };
+    let before = if opens {
+        ""
+    } else {
+        speech.word(tokens.start - 1)
+    };
     let after = speech.word(tokens.end);
-    let ends = speech.tokens.get(tokens.end - 1).is_none_or(|t| t.stop > Stop::None);
-    if matches!(before, "to" | "not" | "will" | "can" | "should" | "would" | "must" | "let" | "please" | "they" | "he" | "i" | "we" | "you" | "somebody" | "someone" | "who" | "just" | "nobody") {
+    let ends = speech
+        .tokens
+        .get(tokens.end - 1)
+        .is_none_or(|t| t.stop > Stop::None);
+    if matches!(
+        before,
+        "to" | "not"
+            | "will"
+            | "can"
+            | "should"
+            | "would"
+            | "must"
+            | "let"
+            | "please"
+            | "they"
+            | "he"
+            | "i"
+            | "we"
+            | "you"
+            | "somebody"
+            | "someone"
+            | "who"
+            | "just"
+            | "nobody"
+    ) {
         return true;
     }
-    if grammar::is_determiner(before) || grammar::number(before).is_some() || grammar::is_describing(before) {
+    if grammar::is_determiner(before)
+        || grammar::number(before).is_some()
+        || grammar::is_describing(before)
+    {
         return false;
     }
     // "caulk the tub", "trim that down": an order at the start of a thought.
     if (opens || matches!(before, "and" | "then" | "so" | "or")) && !ends {
-        return matches!(after, "the" | "that" | "this" | "it" | "them" | "those" | "these" | "all" | "both" | "around" | "every");
+        return matches!(
+            after,
+            "the"
+                | "that"
+                | "this"
+                | "it"
+                | "them"
+                | "those"
+                | "these"
+                | "all"
+                | "both"
+                | "around"
+                | "every"
+        );
     }
     // "the door sticks", "it drains": something stands before that can do it.
-    !opens && speech.word(tokens.start).ends_with('s') && !grammar::is_host(before) && !grammar::is_beside(before) && !grammar::is_auxiliary(before) && !grammar::is_joiner(before)
+    !opens
+        && speech.word(tokens.start).ends_with('s')
+        && !grammar::is_host(before)
+        && !grammar::is_beside(before)
+        && !grammar::is_auxiliary(before)
+        && !grammar::is_joiner(before)
 }

@@ -48,7 +48,12 @@ pub fn clauses(speech: &Speech<'_>, scan: &Scan) -> Vec<Clause> {
     for (kind, m) in &scan.cues {
         let at = m.tokens.start;
         // "nothing but", "all but one" hang together; a contrast opens a clause.
-        if *kind == CueKind::Except && !matches!(speech.word(at.saturating_sub(1)), "nothing" | "anything" | "all") {
+        if *kind == CueKind::Except
+            && !matches!(
+                speech.word(at.saturating_sub(1)),
+                "nothing" | "anything" | "all"
+            )
+        {
             joints[at] = Some(Joint::But);
         }
     }
@@ -57,22 +62,39 @@ pub fn clauses(speech: &Speech<'_>, scan: &Scan) -> Vec<Clause> {
     for i in 0..n {
         let t = &speech.tokens[i];
         let next = i + 1;
-        let ends = t.stop >= Stop::End || next == n || speech.tokens[next].turn || !speech.punctuated && stops_here(speech, scan, i);
+        let ends = t.stop >= Stop::End
+            || next == n
+            || speech.tokens[next].turn
+            || !speech.punctuated && stops_here(speech, scan, i);
         let cut = if ends {
             Some(Joint::Start)
         } else if joints[next].is_some() {
             joints[next]
         } else if t.stop == Stop::Comma {
             Some(Joint::Comma)
-        } else if matches!(speech.word(next), "and" | "so" | "because" | "then" | "or" | "plus") && starts_clause(speech, next + 1) {
+        } else if matches!(
+            speech.word(next),
+            "and" | "so" | "because" | "then" | "or" | "plus"
+        ) && starts_clause(speech, next + 1)
+        {
             Some(Joint::And)
-        } else if !speech.punctuated && next > start + 1 && (speech.tokens[next].pause > SHORT_PAUSE || starts_clause(speech, next) && !leads_on(speech.word(i))) {
+        } else if !speech.punctuated
+            && next > start + 1
+            && (speech.tokens[next].pause > SHORT_PAUSE
+                || starts_clause(speech, next) && !leads_on(speech.word(i)))
+        {
             Some(Joint::And)
         } else {
             None
         };
         if let Some(j) = cut {
-            out.push(Clause { tokens: start..next, sentence, joint, question: false, turn });
+            out.push(Clause {
+                tokens: start..next,
+                sentence,
+                joint,
+                question: false,
+                turn,
+            });
             if ends {
                 let question = t.stop == Stop::Question;
                 if question {
@@ -101,33 +123,82 @@ fn stops_here(speech: &Speech<'_>, scan: &Scan, i: usize) -> bool {
     }
     let word = speech.word(next);
     let strong = matches!(word, "okay" | "alright" | "anyway" | "next");
-    let opener = strong || scan.cues.iter().any(|(k, m)| *k == CueKind::Opener && m.tokens.start == next);
+    let opener = strong
+        || scan
+            .cues
+            .iter()
+            .any(|(k, m)| *k == CueKind::Opener && m.tokens.start == next);
     strong || opener && pause > SHORT_PAUSE
 }
 
 /// Words after which a thought cannot end.
 fn leads_on(word: &str) -> bool {
-    grammar::is_determiner(word) && !matches!(word, "that" | "this" | "these" | "those" | "both" | "all" | "'s" | "her" | "other")
+    grammar::is_determiner(word)
+        && !matches!(
+            word,
+            "that" | "this" | "these" | "those" | "both" | "all" | "'s" | "her" | "other"
+        )
         || grammar::is_auxiliary(word)
         || grammar::is_joiner(word)
         || grammar::is_beside(word)
-        || matches!(word, "to" | "of" | "in" | "on" | "if" | "that" | "sure" | "think" | "like" | "when" | "which" | "who" | "what" | "know")
+        || matches!(
+            word,
+            "to" | "of"
+                | "in"
+                | "on"
+                | "if"
+                | "that"
+                | "sure"
+                | "think"
+                | "like"
+                | "when"
+                | "which"
+                | "who"
+                | "what"
+                | "know"
+        )
 }
 
 /// Whether a subject with its verb begins here: "it's", "they have", "the door is", "somebody needs".
 fn starts_clause(speech: &Speech<'_>, i: usize) -> bool {
     let (a, b) = (speech.word(i), speech.word(i + 1));
     let verb = |w: &str| grammar::is_auxiliary(w) || grammar::is_linking(w);
-    if grammar::is_pronoun(a) && a != "one" && (verb(b) || matches!(a, "i" | "they" | "we" | "he" | "she" | "somebody" | "someone" | "nobody")) {
+    if grammar::is_pronoun(a)
+        && a != "one"
+        && (verb(b)
+            || matches!(
+                a,
+                "i" | "they" | "we" | "he" | "she" | "somebody" | "someone" | "nobody"
+            ))
+    {
         return true;
     }
-    if matches!(a, "the" | "this" | "that" | "these" | "those" | "my" | "your" | "their" | "one" | "both" | "each" | "every" | "another" | "no") {
+    if matches!(
+        a,
+        "the"
+            | "this"
+            | "that"
+            | "these"
+            | "those"
+            | "my"
+            | "your"
+            | "their"
+            | "one"
+            | "both"
+            | "each"
+            | "every"
+            | "another"
+            | "no"
+    ) {
         for k in 1..=4 {
             let w = speech.word(i + k);
             if k > 1 && (grammar::is_auxiliary(w) || grammar::is_linking(w)) {
                 return true;
             }
-            if speech.tokens.get(i + k).is_none_or(|t| t.stop > Stop::None) || grammar::is_host(w) || grammar::is_joiner(w) {
+            if speech.tokens.get(i + k).is_none_or(|t| t.stop > Stop::None)
+                || grammar::is_host(w)
+                || grammar::is_joiner(w)
+            {
                 return false;
             }
         }

@@ -1,0 +1,215 @@
+//! Stage 8: findings become the list's items and marks. The same matter said twice in one area is one, with two places
+//! in the recording; two different matters stay two.
+
+use std::collections::BTreeMap;
+
+use sha2::{Digest, Sha256};
+
+use crate::lexicon::Lexicon;
+use crate::list::{Area, AreaState, Cleared, Item, List, PassedOver, Said, Standing, Visit, Work};
+
+/// How alike two wordings must be to be one matter, where their spots differ.
+const ALIKE: f64 = 0.9;
+
+/// Folds what was said twice, in the order first said. Doing it twice changes nothing.
+pub fn merge_items(items: Vec<Item>) -> Vec<Item> {
+    let mut out: Vec<Item> = Vec::with_capacity(items.len());
+    let mut by_key: BTreeMap<(Vec<String>, Option<String>, Work), Vec<usize>> = BTreeMap::new();
+    for item in items {
+        let key = (item.area.clone(), item.element.clone(), item.work);
+        let earlier = by_key
+            .get(&key)
+            .and_then(|at| at.iter().copied().find(|i| one_matter(&out[*i], &item)));
+        match earlier {
+            Some(i) => absorb(&mut out[i], item),
+            None => {
+                by_key.entry(key).or_default().push(out.len());
+                out.push(item);
+            }
+        }
+    }
+    out
+}
+
+fn one_matter(a: &Item, b: &Item) -> bool {
+    match (&a.spot, &b.spot) {
+        (Some(x), Some(y)) => {
+            strsim::jaro_winkler(&x.to_lowercase(), &y.to_lowercase()) > ALIKE
+                || a.fault == b.fault && near(&a.said, &b.said)
+        }
+        _ => true,
+    }
+}
+
+/// Said within a few seconds of each other: the spots are then two words for one.
+fn near(a: &[Said], b: &[Said]) -> bool {
+    a.iter().any(|x| {
+        b.iter()
+            .any(|y| x.walk == y.walk && (x.start - y.end).abs().min((y.start - x.end).abs()) < 6.0)
+    })
+}
+
+fn absorb(into: &mut Item, more: Item) {
+    join_said(&mut into.said, more.said);
+    into.spot = into.spot.take().or(more.spot);
+    into.fault = into.fault.take().or(more.fault);
+    into.count = into.count.or(more.count);
+    into.measure = into.measure.take().or(more.measure);
+    into.urgent |= more.urgent;
+    into.by = into.by.take().or(more.by);
+    into.hazard = into.hazard.or(more.hazard);
+    into.follow_up = into.follow_up.or(more.follow_up);
+    into.promised_by = into.promised_by.take().or(more.promised_by);
+    if more.standing == Standing::Outstanding {
+        into.standing = Standing::Outstanding;
+    }
+    into.confidence = into.confidence.max(more.confidence);
+    for w in more.why {
+        if !into.why.contains(&w) {
+            into.why.push(w);
+        }
+    }
+}
+
+fn join_said(into: &mut Vec<Said>, more: Vec<Said>) {
+    for s in more {
+        if !into.contains(&s) {
+            into.push(s);
+        }
+    }
+}
+
+/// Folds marks of the same part in the same area.
+pub fn merge_cleared(marks: Vec<Cleared>) -> Vec<Cleared> {
+    let mut out: Vec<Cleared> = Vec::with_capacity(marks.len());
+    let mut by_key: BTreeMap<(Vec<String>, Option<String>), usize> = BTreeMap::new();
+    for mark in marks {
+        let key = (mark.area.clone(), mark.element.clone());
+        match by_key.get(&key) {
+            Some(i) => {
+                let into = &mut out[*i];
+                join_said(&mut into.said, mark.said);
+                into.confidence = into.confidence.max(mark.confidence);
+                if mark.kind == crate::list::ClearedKind::MadeGood {
+                    into.kind = mark.kind;
+                }
+                for w in mark.why {
+                    if !into.why.contains(&w) {
+                        into.why.push(w);
+                    }
+                }
+            }
+            None => {
+                by_key.insert(key, out.len());
+                out.push(mark);
+            }
+        }
+    }
+    out
+}
+
+/// A short id from what identifies a thing: stable under re-reading, lengthened where two would meet.
+pub fn short_id(parts: &[&str], taken: &mut std::collections::BTreeSet<String>) -> String {
+    const LETTERS: &[u8] = b"abcdefghjkmnpqrstuvwxyz23456789";
+    let mut hasher = Sha256::new();
+    for p in parts {
+        hasher.update(p.as_bytes());
+        hasher.update([0]);
+    }
+    let digest = hasher.finalize();
+    let mut id = String::new();
+    for (i, b) in digest.iter().enumerate() {
+        // The first is a letter, so that an id is never taken for a number.
+        let letters = if i == 0 { &LETTERS[..23] } else { LETTERS };
+        id.push(char::from(letters[usize::from(*b) % letters.len()]));
+        if id.len() >= 4 && !taken.contains(&id) {
+            break;
+        }
+    }
+    taken.insert(id.clone());
+    id
+}
+
+/// Gives ids and numbers, and tells how each area stands.
+pub fn finish(list: &mut List, lexicon: &Lexicon) {
+    let _ = lexicon;
+    list.items = merge_items(std::mem::take(&mut list.items));
+    list.cleared = merge_cleared(std::mem::take(&mut list.cleared));
+    let mut taken = std::collections::BTreeSet::new();
+    for (i, item) in list.items.iter_mut().enumerate() {
+        let first = item
+            .said
+            .first()
+            .map_or(String::new(), |s| format!("{} {:.1}", s.walk, s.start));
+        item.id = short_id(
+            &[
+                "item",
+                &item.area.join("/"),
+                item.element.as_deref().unwrap_or(""),
+                item.work.word(),
+                &first,
+            ],
+            &mut taken,
+        );
+        item.number = u32::try_from(i + 1).unwrap_or(u32::MAX);
+    }
+    for mark in &mut list.cleared {
+        let first = mark
+            .said
+            .first()
+            .map_or(String::new(), |s| format!("{} {:.1}", s.walk, s.start));
+        mark.id = short_id(
+            &[
+                "cleared",
+                &mark.area.join("/"),
+                mark.element.as_deref().unwrap_or(""),
+                &first,
+            ],
+            &mut taken,
+        );
+    }
+    for area in &mut list.areas {
+        area.state = if list
+            .items
+            .iter()
+            .any(|i| i.area == area.path && i.standing != Standing::MadeGood)
+        {
+            AreaState::Outstanding
+        } else if list.cleared.iter().any(|c| c.area == area.path) {
+            AreaState::Clear
+        } else {
+            AreaState::Unjudged
+        };
+    }
+}
+
+/// The areas of several walks as one: the same path is the same area.
+pub fn add_area(list: &mut List, path: &[String], kind: Option<String>, visit: Visit) {
+    if let Some(a) = list.areas.iter_mut().find(|a| a.path == path) {
+        a.visits.push(visit);
+        return;
+    }
+    let id = format!("a{}", list.areas.len() + 1);
+    list.areas.push(Area {
+        id,
+        path: path.to_vec(),
+        kind,
+        state: AreaState::Unjudged,
+        visits: vec![visit],
+    });
+}
+
+/// Passed-over stretches that an item or a mark covers are none.
+pub fn prune_passed(
+    passed: Vec<PassedOver>,
+    items: &[Item],
+    cleared: &[Cleared],
+) -> Vec<PassedOver> {
+    let covered = |p: &PassedOver| {
+        let over =
+            |s: &Said| s.walk == p.said.walk && s.start <= p.said.start && p.said.end <= s.end;
+        items.iter().any(|i| i.said.iter().any(over))
+            || cleared.iter().any(|c| c.said.iter().any(over))
+    };
+    passed.into_iter().filter(|p| !covered(p)).collect()
+}
