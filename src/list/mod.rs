@@ -2,8 +2,12 @@
 //!
 //! The field names and meanings are a published format (`storystick schema` prints it); they are only ever added to.
 
+mod save;
+mod schema;
 mod types;
 
+pub use save::{SaveError, save};
+pub use schema::schema;
 pub use types::*;
 
 use crate::transcript::Transcript;
@@ -13,7 +17,11 @@ impl List {
     pub fn new(walks: &[Transcript]) -> List {
         List {
             schema: SCHEMA.to_string(),
-            walks: walks.iter().enumerate().map(|(i, t)| Walk::of(i, t)).collect(),
+            walks: walks
+                .iter()
+                .enumerate()
+                .map(|(i, t)| Walk::of(i, t))
+                .collect(),
             areas: Vec::new(),
             items: Vec::new(),
             cleared: Vec::new(),
@@ -30,7 +38,11 @@ impl Walk {
             format: t.format.name().to_string(),
             sha256: t.sha256.clone(),
             seconds: t.cues.iter().map(|c| c.end).fold(0.0, f64::max),
-            words: t.cues.iter().map(|c| c.text.split_whitespace().count()).sum(),
+            words: t
+                .cues
+                .iter()
+                .map(|c| c.text.split_whitespace().count())
+                .sum(),
             recorded: None,
             media: None,
         }
