@@ -185,7 +185,12 @@ fn wrap(pieces: &[Piece], width: usize) -> Vec<Vec<Piece>> {
     let mut left = 0;
     for piece in pieces {
         let safe = safe(&piece.text);
-        for word in safe.split_whitespace().flat_map(|w| chunks(w, width)) {
+        let words = safe.split(|c: char| c.is_whitespace() && c != FIRM);
+        for word in words
+            .filter(|w| !w.is_empty())
+            .flat_map(|w| chunks(w, width))
+        {
+            let word = &word.replace(FIRM, " ");
             let takes = columns_at_most(word);
             match lines.last_mut() {
                 Some(line) if takes < left => {
@@ -245,6 +250,9 @@ fn safe(text: &str) -> String {
         .collect()
 }
 
+/// A blank at which no line is broken; on the page it is a blank like any other.
+const FIRM: char = '\u{a0}';
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -261,6 +269,11 @@ mod tests {
         assert_eq!(lines("touch up the sill", 8), ["touch up", "the sill"]);
         assert_eq!(lines("touch up the sill", 9), ["touch up", "the sill"]);
         assert_eq!(lines("", 9), Vec::<String>::new());
+    }
+
+    #[test]
+    fn a_firm_blank_holds() {
+        assert_eq!(lines("gap 1/8\u{a0}in", 9), ["gap", "1/8 in"]);
     }
 
     #[test]

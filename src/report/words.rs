@@ -152,6 +152,8 @@ pub(super) fn besides(list: &List, item: &Item) -> Vec<String> {
     if let Some(m) = &item.measure {
         let size = size(m);
         if !item.text.contains(&size) {
+            // The number and its unit are not to be parted at a line's end.
+            let size = size.replace(' ', "\u{a0}");
             all.push(match &m.of {
                 Some(of) => format!("{of} {size}"),
                 None => size,
