@@ -2,6 +2,7 @@
 
 mod errors;
 mod formats;
+mod readme;
 mod saving;
 mod screen;
 
