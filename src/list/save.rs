@@ -6,7 +6,7 @@ use std::path::{Path, PathBuf};
 
 /// Why a file was not saved.
 #[derive(Debug, thiserror::Error)]
-#[error("cannot save {}: {source}; check that its folder exists and can be written to", path.display())]
+#[error("cannot save {}; check that its folder exists and can be written to", path.display())]
 pub struct SaveError {
     /// The file.
     pub path: PathBuf,
@@ -44,6 +44,8 @@ fn put(path: &Path, bytes: &[u8]) -> io::Result<()> {
         Some(p) if !p.as_os_str().is_empty() => p,
         _ => Path::new("."),
     };
+    // Asked first, since the error of the file beside would name that file.
+    fs::metadata(folder)?;
     let mut new = beside(folder)?;
     new.write_all(bytes)?;
     if let Some(there) = there {
