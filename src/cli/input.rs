@@ -5,7 +5,7 @@ use std::fs::{self, File};
 use std::io::{self, Read};
 use std::path::{Path, PathBuf};
 
-use anyhow::{Context, bail};
+use anyhow::{Context, anyhow, bail};
 
 use super::{say, standin};
 use crate::transcript::Transcript;
@@ -36,10 +36,7 @@ pub(super) fn read(paths: &[PathBuf], target: Option<&Path>, lossy: bool) -> any
     let mut input = Input::default();
     for path in paths {
         if is_stdin(path) {
-            let transcript = stdin()
-                .and_then(|bytes| transcript(&bytes, "-", lossy))
-                .context("standard input");
-            input.add(path, transcript);
+            input.add(path, stdin(lossy));
         } else if path.is_dir() {
             if let Err(error) = input.folder(path, target, lossy) {
                 input.errors.push(error);
@@ -136,37 +133,43 @@ fn is_stdin(path: &Path) -> bool {
     path.as_os_str() == "-"
 }
 
-fn stdin() -> anyhow::Result<Vec<u8>> {
+fn stdin(lossy: bool) -> anyhow::Result<Transcript> {
     let mut bytes = Vec::new();
     io::stdin()
         .lock()
         .read_to_end(&mut bytes)
-        .context("cannot be read")?;
-    Ok(bytes)
+        .context("standard input: cannot be read")?;
+    let read = transcript(&bytes, "standard input", lossy)?;
+    Ok(Transcript {
+        file: "-".to_string(),
+        ..read
+    })
 }
 
 fn file(path: &Path, lossy: bool) -> anyhow::Result<Transcript> {
+    let shown = path.display().to_string();
     let bytes = fs::read(path).map_err(|error| match error.kind() {
-        io::ErrorKind::NotFound => anyhow::anyhow!("no such file; check its name and folder"),
-        _ => anyhow::anyhow!("cannot be read: {error}"),
-    });
+        io::ErrorKind::NotFound => anyhow!("{shown}: no such file; check its name and folder"),
+        _ => anyhow!("{shown}: cannot be read: {error}"),
+    })?;
+    let read = transcript(&bytes, &shown, lossy)?;
+    // Errors name the file with its folder; the list is the same wherever the folder lies.
     let name = path
         .file_name()
         .unwrap_or(path.as_os_str())
-        .to_string_lossy();
-    bytes
-        .and_then(|bytes| transcript(&bytes, &name, lossy))
-        .with_context(|| path.display().to_string())
+        .to_string_lossy()
+        .into_owned();
+    Ok(Transcript { file: name, ..read })
 }
 
-/// The one place where bytes become a transcript.
-fn transcript(bytes: &[u8], name: &str, lossy: bool) -> anyhow::Result<Transcript> {
+/// The one place where bytes become a transcript. Errors name the file as shown.
+fn transcript(bytes: &[u8], shown: &str, lossy: bool) -> anyhow::Result<Transcript> {
     if is_list(bytes) {
         bail!(
-            "this is a list that storystick saved, not a transcript; name the walk it was made from"
+            "{shown}: a list that storystick saved, not a transcript; name the walk it was made from"
         );
     }
-    standin::read(bytes, name, lossy)
+    standin::read(bytes, shown, lossy).with_context(|| shown.to_string())
 }
 
 /// Whether the bytes begin as a saved list does.
