@@ -2,8 +2,12 @@
 //!
 //! The field names and meanings are a published format (`storystick schema` prints it); they are only ever added to.
 
+mod save;
+mod schema;
 mod types;
 
+pub use save::{SaveError, save};
+pub use schema::schema;
 pub use types::*;
 
 use crate::transcript::Transcript;

@@ -250,6 +250,7 @@ pub struct Walk {
     /// SHA-256 of the file, in hexadecimal.
     pub sha256: String,
     /// When the last word ends, in seconds.
+    #[schemars(range(min = 0.0))]
     pub seconds: f64,
     /// How many words were said.
     pub words: usize,
@@ -283,8 +284,10 @@ pub struct Visit {
     /// The walk's id.
     pub walk: String,
     /// Arrival, in seconds from the start of the recording.
+    #[schemars(range(min = 0.0))]
     pub start: f64,
     /// Leaving, in seconds; never before `start`.
+    #[schemars(range(min = 0.0))]
     pub end: f64,
 }
 
@@ -294,8 +297,10 @@ pub struct Said {
     /// The walk's id.
     pub walk: String,
     /// The first word's start, in seconds.
+    #[schemars(range(min = 0.0))]
     pub start: f64,
     /// The last word's end, in seconds; never before `start`.
+    #[schemars(range(min = 0.0))]
     pub end: f64,
     /// The transcript's own wording, exact.
     pub text: String,
@@ -367,6 +372,7 @@ pub struct Item {
     pub promised_by: Option<String>,
     /// From 0 to 1: of items given 0.8, about 80 in 100 should be right.
     #[serde(default)]
+    #[schemars(range(min = 0.0, max = 1.0))]
     pub confidence: f64,
     /// The words that carry it, in the order said.
     pub said: Vec<Said>,
@@ -389,6 +395,7 @@ pub struct Cleared {
     pub kind: ClearedKind,
     /// From 0 to 1, as for items.
     #[serde(default)]
+    #[schemars(range(min = 0.0, max = 1.0))]
     pub confidence: f64,
     /// The words that carry it.
     pub said: Vec<Said>,

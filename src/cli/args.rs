@@ -1,0 +1,139 @@
+//! The arguments as they are typed. Each command resolves its own once, into options.
+
+use std::path::PathBuf;
+
+use clap::{Parser, Subcommand, ValueEnum};
+
+use crate::report::{Format, Look};
+
+const EXITS: &str = "\
+Exit status:
+  0  done
+  1  a check that was asked for failed
+  2  the arguments or the input could not be used, or the output not be written";
+
+/// Reads the transcript of a walk through a building and gives the punch list.
+#[derive(Debug, Parser)]
+#[command(name = "storystick", version, after_help = EXITS, arg_required_else_help = true)]
+pub(super) struct Args {
+    #[command(subcommand)]
+    pub(super) command: Command,
+}
+
+#[derive(Debug, Subcommand)]
+pub(super) enum Command {
+    /// Make the list of one or several walks.
+    ///
+    /// Reads transcripts with times (WebVTT, SubRip, TTML, JSON, tables of start/end/text, text with time stamps) and
+    /// writes what somebody must do, by place, each item with the second at which it was said. Several walks, or a
+    /// folder of them, are parts of one job and make one list.
+    ///
+    /// A person goes through the list before anybody acts on it.
+    #[command(after_help = EXITS)]
+    List(ListArgs),
+    /// Print the JSON Schema of the list.
+    #[command(after_help = EXITS)]
+    Schema,
+    /// See to the lexicon, the trade's words that the program knows.
+    Lexicon {
+        #[command(subcommand)]
+        command: LexiconCommand,
+    },
+    /// Print a script that completes commands and options in a shell.
+    Completions {
+        /// The shell.
+        shell: clap_complete::Shell,
+    },
+    /// Print the manual page of the program or of one command, for man(1).
+    Man {
+        /// The command; the whole program if left out.
+        command: Option<String>,
+    },
+}
+
+#[derive(Debug, Subcommand)]
+pub(super) enum LexiconCommand {
+    /// Read lexicon files and run their own examples; without a path, the built-in lexicon.
+    #[command(after_help = EXITS)]
+    Check {
+        /// Lexicon files (YAML) or folders of them.
+        #[arg(value_name = "PATH")]
+        paths: Vec<PathBuf>,
+    },
+}
+
+#[derive(Debug, clap::Args)]
+pub(super) struct ListArgs {
+    /// Transcripts, or folders of them; `-` is standard input.
+    #[arg(value_name = "WALK", required = true)]
+    pub(super) walks: Vec<PathBuf>,
+
+    /// How the list is written [default: by the ending of -o, else table].
+    #[arg(short, long, value_enum, hide_default_value = true)]
+    pub(super) format: Option<FormatArg>,
+
+    /// Save to this file instead of standard output; with --each, to one file a walk in this folder.
+    ///
+    /// The ending picks the format where --format does not: .json, .jsonl, .csv, .md, or .txt for the table. With
+    /// --each the format is JSON unless --format says otherwise. An existing file is replaced whole or not at all.
+    #[arg(short, long, value_name = "FILE")]
+    pub(super) output: Option<PathBuf>,
+
+    /// Make one list a walk, not one list of all.
+    ///
+    /// To standard output they follow each other; as JSON each list then stands on one line.
+    #[arg(long)]
+    pub(super) each: bool,
+
+    /// Show what was passed over and why (table and Markdown; JSON always has it).
+    #[arg(long)]
+    pub(super) passed_over: bool,
+
+    /// Read on past bytes that are no UTF-8, with a sign in their place.
+    #[arg(long)]
+    pub(super) lossy: bool,
+
+    /// When the table is styled for the terminal.
+    #[arg(long, value_enum, value_name = "WHEN", default_value_t = ColorArg::Auto)]
+    pub(super) color: ColorArg,
+
+    /// The columns of the table [default: COLUMNS, else the terminal's, else 80].
+    #[arg(long, value_name = "COLUMNS", value_parser = clap::value_parser!(u16).range(Look::NARROWEST as i64..))]
+    pub(super) width: Option<u16>,
+}
+
+#[derive(Debug, Clone, Copy, ValueEnum)]
+pub(super) enum FormatArg {
+    /// For people, at the terminal.
+    Table,
+    /// The whole list as one document.
+    Json,
+    /// One item a line.
+    Jsonl,
+    /// One item a row, for spreadsheets.
+    Csv,
+    /// For people, as GitHub-flavoured Markdown.
+    Md,
+}
+
+impl From<FormatArg> for Format {
+    fn from(arg: FormatArg) -> Format {
+        match arg {
+            FormatArg::Table => Format::Table,
+            FormatArg::Json => Format::Json,
+            FormatArg::Jsonl => Format::Jsonl,
+            FormatArg::Csv => Format::Csv,
+            FormatArg::Md => Format::Md,
+        }
+    }
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(super) enum ColorArg {
+    /// At a terminal, unless NO_COLOR is set.
+    Auto,
+    /// Always.
+    Always,
+    /// Never.
+    Never,
+}

@@ -1,0 +1,164 @@
+//! `storystick list WALK...`.
+
+use std::io::IsTerminal;
+use std::path::PathBuf;
+
+use anyhow::{Context, bail};
+
+use super::args::{ColorArg, ListArgs};
+use super::input::{self, Input};
+use super::{Exit, output, say};
+use crate::lexicon::Lexicon;
+use crate::report::{self, Format, Look};
+
+/// The widest that a table gets unasked: longer lines are hard to read.
+const WIDEST: usize = 120;
+
+/// What the arguments, the environment and the terminal come to.
+#[derive(Debug)]
+pub(super) struct Options {
+    walks: Vec<PathBuf>,
+    format: Format,
+    look: Look,
+    to: To,
+    each: bool,
+    lossy: bool,
+}
+
+#[derive(Debug)]
+enum To {
+    StandardOutput,
+    File(PathBuf),
+    Folder(PathBuf),
+}
+
+impl Options {
+    /// Looks at the environment and the terminal, once.
+    pub(super) fn resolve(raw: ListArgs) -> anyhow::Result<Options> {
+        let to = match raw.output {
+            None => To::StandardOutput,
+            Some(path) if path.as_os_str() == "-" => To::StandardOutput,
+            Some(path) if raw.each => To::Folder(path),
+            Some(path) if path.is_dir() => {
+                bail!(
+                    "{} is a folder; give -o a file name, or add --each for one file a walk",
+                    path.display()
+                )
+            }
+            Some(path) => To::File(path),
+        };
+        let format = match (raw.format, &to) {
+            (Some(format), _) => format.into(),
+            (None, To::StandardOutput) => Format::Table,
+            (None, To::Folder(_)) => Format::Json,
+            (None, To::File(path)) => Format::of_ending(path).with_context(|| {
+                format!("the ending of {} names no format; end it in .json, .jsonl, .csv, .md or .txt, or add --format", path.display())
+            })?,
+        };
+        let screen = matches!(to, To::StandardOutput);
+        let look = Look {
+            width: raw.width.map(usize::from).unwrap_or_else(|| width(screen)),
+            color: match raw.color {
+                ColorArg::Always => true,
+                ColorArg::Never => false,
+                // Knows NO_COLOR, CLICOLOR, CLICOLOR_FORCE, TERM=dumb and what is no terminal.
+                ColorArg::Auto => {
+                    screen
+                        && anstream::AutoStream::choice(&std::io::stdout())
+                            != anstream::ColorChoice::Never
+                }
+            },
+            passed_over: raw.passed_over,
+        };
+        Ok(Options {
+            walks: raw.walks,
+            format,
+            look,
+            to,
+            each: raw.each,
+            lossy: raw.lossy,
+        })
+    }
+}
+
+/// The columns of the table where nobody gave them; a file is made for no one screen.
+fn width(screen: bool) -> usize {
+    if !screen {
+        return Look::default().width;
+    }
+    let named = std::env::var("COLUMNS")
+        .ok()
+        .and_then(|c| c.trim().parse::<usize>().ok())
+        .filter(|c| *c > 0);
+    let terminal = || {
+        let out = std::io::stdout();
+        out.is_terminal()
+            .then(|| terminal_size::terminal_size_of(&out))
+            .flatten()
+            .map(|(w, _)| usize::from(w.0))
+    };
+    named
+        .or_else(terminal)
+        .unwrap_or(Look::default().width)
+        .clamp(Look::NARROWEST, WIDEST)
+}
+
+/// Reads the walks, makes the lists and writes them.
+pub(super) fn run(options: &Options) -> anyhow::Result<Exit> {
+    let target = match &options.to {
+        To::File(path) => Some(path.as_path()),
+        To::StandardOutput | To::Folder(_) => None,
+    };
+    if let Some(target) = target {
+        output::not_one_of(target, &options.walks)?;
+    }
+    let input = input::read(&options.walks, target, options.lossy)?;
+    for error in &input.errors {
+        say("error", &format!("{error:#}"));
+    }
+    let trouble = !input.errors.is_empty();
+    // A list of a job from which one walk is missing would pass for whole.
+    if input.walks.is_empty() || (trouble && !options.each) {
+        return Ok(Exit::Trouble);
+    }
+    write(options, &input)?;
+    Ok(if trouble { Exit::Trouble } else { Exit::Done })
+}
+
+fn write(options: &Options, input: &Input) -> anyhow::Result<()> {
+    let walks = &input.walks;
+    let lexicon = Lexicon::builtin();
+    let (format, look) = (options.format, &options.look);
+    let mut bytes = Vec::new();
+    if !options.each {
+        report::write(
+            &crate::pipeline::list(walks, &lexicon),
+            format,
+            look,
+            &mut bytes,
+        )?;
+    } else {
+        let lists: Vec<_> = walks
+            .iter()
+            .map(|w| crate::pipeline::list(std::slice::from_ref(w), &lexicon))
+            .collect();
+        if let To::Folder(folder) = &options.to {
+            let files: Vec<&str> = walks.iter().map(|w| w.file.as_str()).collect();
+            let names = output::names(&files, format)?;
+            output::folder(folder)?;
+            for (list, name) in lists.iter().zip(names) {
+                let path = folder.join(name);
+                output::not_one_of(&path, &input.files)?;
+                bytes.clear();
+                report::write(list, format, look, &mut bytes)?;
+                output::file(&path, &bytes)?;
+            }
+            return Ok(());
+        }
+        report::write_each(&lists, format, look, &mut bytes)?;
+    }
+    match &options.to {
+        To::File(path) => output::file(path, &bytes),
+        To::StandardOutput | To::Folder(_) => output::print(&bytes),
+    }
+}

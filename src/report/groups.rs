@@ -1,0 +1,98 @@
+//! The list sorted as the reports for people show it: by place, by trade, by danger.
+
+use std::collections::HashMap;
+
+use crate::list::{Area, AreaState, Cleared, Hazard, Item, List, Standing, Trade};
+
+/// One place with what was said of it.
+#[derive(Debug)]
+pub struct Group<'a> {
+    /// From the outermost named place inwards; empty where no place was told.
+    pub path: &'a [String],
+    /// The area as the list has it; none where a place was spoken of and not visited.
+    pub area: Option<&'a Area>,
+    /// What is to be done there.
+    pub items: Vec<&'a Item>,
+    /// What was found fine there.
+    pub cleared: Vec<&'a Cleared>,
+}
+
+impl Group<'_> {
+    /// Whether the speaker passed through and said nothing that counts.
+    pub fn unjudged(&self) -> bool {
+        self.items.is_empty()
+            && self.cleared.is_empty()
+            && self.area.is_some_and(|a| a.state == AreaState::Unjudged)
+    }
+}
+
+/// All places in the order of first arrival, then those that were only spoken of, in the order spoken.
+pub fn by_area(list: &List) -> Vec<Group<'_>> {
+    let mut groups = Groups::default();
+    for area in &list.areas {
+        groups.of(&area.path).area.get_or_insert(area);
+    }
+    for item in &list.items {
+        groups.of(&item.area).items.push(item);
+    }
+    for cleared in &list.cleared {
+        groups.of(&cleared.area).cleared.push(cleared);
+    }
+    groups.all
+}
+
+#[derive(Default)]
+struct Groups<'a> {
+    all: Vec<Group<'a>>,
+    at: HashMap<&'a [String], usize>,
+}
+
+impl<'a> Groups<'a> {
+    fn of(&mut self, path: &'a [String]) -> &mut Group<'a> {
+        let next = self.all.len();
+        let i = *self.at.entry(path).or_insert(next);
+        if i == next {
+            self.all.push(Group {
+                path,
+                area: None,
+                items: Vec::new(),
+                cleared: Vec::new(),
+            });
+        }
+        &mut self.all[i]
+    }
+}
+
+/// The items still open for each trade that has any, in the order of [`Trade::ALL`].
+pub fn by_trade(list: &List) -> Vec<(Trade, Vec<&Item>)> {
+    sorted(Trade::ALL, list, |item| Some(item.trade))
+}
+
+/// The items still open for each danger that is present, in the order of [`Hazard::ALL`].
+pub fn by_hazard(list: &List) -> Vec<(Hazard, Vec<&Item>)> {
+    sorted(Hazard::ALL, list, |item| item.hazard)
+}
+
+fn sorted<'a, K: Copy + PartialEq>(
+    all: &[K],
+    list: &'a List,
+    key: impl Fn(&Item) -> Option<K>,
+) -> Vec<(K, Vec<&'a Item>)> {
+    all.iter()
+        .map(|&k| {
+            (
+                k,
+                list.items
+                    .iter()
+                    .filter(|i| open(i) && key(i) == Some(k))
+                    .collect::<Vec<_>>(),
+            )
+        })
+        .filter(|(_, items)| !items.is_empty())
+        .collect()
+}
+
+/// Whether somebody still has to do something.
+pub fn open(item: &Item) -> bool {
+    item.standing != Standing::MadeGood
+}
