@@ -7,8 +7,8 @@ use std::path::{Path, PathBuf};
 
 use anyhow::{Context, anyhow, bail};
 
-use super::{say, standin};
-use crate::transcript::Transcript;
+use super::say;
+use crate::transcript::{self, ReadOptions, Transcript};
 
 /// Endings of files that can only be meant as transcripts: in a folder, one that cannot be read is an error.
 const TRANSCRIPTS: [&str; 5] = ["vtt", "srt", "ttml", "dfxp", "imsc"];
@@ -169,7 +169,7 @@ fn transcript(bytes: &[u8], shown: &str, lossy: bool) -> anyhow::Result<Transcri
             "{shown}: a list that storystick saved, not a transcript; name the walk it was made from"
         );
     }
-    standin::read(bytes, shown, lossy).with_context(|| shown.to_string())
+    Ok(transcript::read(bytes, shown, &ReadOptions { lossy })?)
 }
 
 /// Whether the bytes begin as a saved list does.

@@ -10,7 +10,6 @@ mod list;
 mod man;
 mod output;
 mod schema;
-mod standin;
 
 use std::io::{self, Write};
 use std::process::ExitCode;
