@@ -132,16 +132,12 @@ fn found(lexicon: &Lexicon, list: &str, phrase: &str, wanted: bool) -> Vec<Strin
             why.filter_map(|w| w.strip_prefix("trade: dispatch/").map(str::to_string))
                 .collect()
         }
-        // A part may be named in passing; it must not come into the list.
-        "elements" if !wanted => {
-            let list = pipeline::list(std::slice::from_ref(&transcript), lexicon);
-            let why = list
-                .items
-                .into_iter()
-                .flat_map(|i| i.why)
-                .chain(list.cleared.into_iter().flat_map(|c| c.why));
-            why.filter_map(|w| w.strip_prefix("element: elements/").map(str::to_string))
-                .collect()
+        // A part or a fault may be named in passing; it must not come into the list.
+        "elements" | "faults" if !wanted => {
+            let list_of = pipeline::list(std::slice::from_ref(&transcript), lexicon);
+            let why = list_of.items.into_iter().flat_map(|i| i.why).chain(list_of.cleared.into_iter().flat_map(|c| c.why));
+            let mark = if list == "elements" { "element: elements/" } else { "work: faults/" };
+            why.filter_map(|w| w.strip_prefix(mark).map(str::to_string)).collect()
         }
         _ => scan
             .mentions

@@ -156,6 +156,10 @@ impl Compiler {
             );
             return;
         }
+        // "is in" is also spoken "the rod's in".
+        if let Some(rest) = text.strip_prefix("is ").or_else(|| text.strip_prefix("has ")) {
+            self.derived.push((format!("'s {rest}"), sense));
+        }
         self.listed.push((text, sense));
     }
 

@@ -48,6 +48,8 @@ pub struct AreaKind {
     pub part: bool,
     /// Lies outside the flats and rooms of a building that has them (corridor, lobby).
     pub common: bool,
+    /// The speaker's own word for it is kept in the path ("X-ray room"), not the kind's name.
+    pub own: bool,
     /// Holds other places: a flat, a suite, a hotel room.
     pub unit: bool,
     /// Why it is as it is.

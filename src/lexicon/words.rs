@@ -35,11 +35,11 @@ fn opened(word: &str) -> Option<&'static [&'static str]> {
         "shouldnt" => &["should", "not"],
         "couldnt" => &["could", "not"],
         "wouldnt" => &["would", "not"],
-        "its" => &["it", "'s"],
-        "thats" => &["that", "'s"],
-        "theres" => &["there", "'s"],
-        "heres" => &["here", "'s"],
-        "whats" => &["what", "'s"],
+        "its" => &["it", "is"],
+        "thats" => &["that", "is"],
+        "theres" => &["there", "is"],
+        "heres" => &["here", "is"],
+        "whats" => &["what", "is"],
         "im" => &["i", "am"],
         "ive" => &["i", "have"],
         "youve" => &["you", "have"],
@@ -63,6 +63,11 @@ fn opened(word: &str) -> Option<&'static [&'static str]> {
         "nope" | "nah" => &["no"],
         _ => return None,
     })
+}
+
+/// Words after which "'s" stands for "is" or "has", never for an owner.
+fn takes_is(word: &str) -> bool {
+    matches!(word, "it" | "that" | "there" | "here" | "he" | "she" | "what" | "where" | "who" | "this" | "how" | "everything" | "something" | "nothing" | "which")
 }
 
 /// The words of a text, in order.
@@ -141,6 +146,8 @@ fn push(text: &str, range: Range<usize>, out: &mut Vec<Word>) {
                 norm: stem.to_string(),
                 range: range.start..cut,
             });
+            // "it's" is "it is", "the wall's" may be the wall's own.
+            let word = if word == "'s" && takes_is(stem) { "is" } else { word };
             out.push(Word {
                 norm: word.to_string(),
                 range: cut..end,

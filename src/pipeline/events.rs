@@ -736,7 +736,7 @@ impl Reader<'_, '_, '_> {
             }
             let short = self.cx.clause.tokens.end - self.cx.opens <= 4;
             let result = matches!(speech.word(self.cx.opens), "that" | "it")
-                && speech.word(self.cx.opens + 1) == "'s";
+                && speech.word(self.cx.opens + 1) == "is";
             if self.cx.needed(&(at..at + 1)).is_some() || short || result {
                 self.push(
                     Saying::New,

@@ -23,6 +23,26 @@ pub struct Named {
     pub another: bool,
     /// A number alone ("601").
     pub number_only: bool,
+    /// The kind's name as spoken, capitalized.
+    pub spoken: String,
+    /// The speaker goes back to it.
+    pub again: bool,
+}
+
+impl Named {
+    /// A kind of place named by these words.
+    pub fn plain(tokens: Range<usize>, kind: Option<u16>) -> Named {
+        Named {
+            tokens,
+            kind,
+            own: None,
+            number: None,
+            another: false,
+            number_only: false,
+            spoken: String::new(),
+            again: false,
+        }
+    }
 }
 
 /// Words that tell one room from another without a name.
@@ -148,14 +168,8 @@ impl Named {
     pub fn of(m: &Mention, speech: &Speech<'_>, lexicon: &Lexicon, within: &Range<usize>) -> Named {
         let kind = lexicon.area(m.entry);
         let mut tokens = m.tokens.clone();
-        let mut named = Named {
-            tokens: tokens.clone(),
-            kind: Some(m.entry),
-            own: None,
-            number: None,
-            another: false,
-            number_only: false,
-        };
+        let mut named = Named::plain(tokens.clone(), Some(m.entry));
+        named.spoken = capital(&speech.reading.text[speech.said(&m.tokens)].to_lowercase());
         let open = speech.tokens[tokens.end - 1].stop == Stop::None;
         let mut at = tokens.end;
         if open && matches!(speech.word(at), "number" | "no") {
@@ -204,7 +218,7 @@ impl Named {
             if before(1) == "'s" && !grammar::is_function(before(2)) && !before(2).is_empty() {
                 named.own = Some(capital(&format!("{}'s {noun}", before(2))));
                 tokens.start -= 2;
-            } else if TELLING.contains(&before(1)) && kind.numbered {
+            } else if TELLING.contains(&before(1)) && kind.numbered && !(kind.name.contains("athroom") && matches!(before(1), "big" | "small" | "little" | "white" | "main")) {
                 named.own = Some(capital(&format!(
                     "{} {}",
                     before(1),
@@ -225,14 +239,7 @@ impl Named {
         _lexicon: &Lexicon,
     ) -> Option<Named> {
         let word = speech.word(i);
-        let none = Named {
-            tokens: i..i + 1,
-            kind: None,
-            own: None,
-            number: None,
-            another: false,
-            number_only: false,
-        };
+        let none = Named::plain(i..i + 1, None);
         if HEADS.contains(&word) && i > within.start {
             let before = speech.word(i - 1);
             let joined = speech.tokens[i - 1].stop == Stop::None;
@@ -401,6 +408,9 @@ impl House {
             };
         };
         let kind = lexicon.area(kind);
+        if kind.own && named.number.is_none() && !named.spoken.is_empty() {
+            return named.spoken.clone();
+        }
         match &named.number {
             Some(n) if kind.level => format!("Level {n}"),
             Some(n) => format!("{} {n}", kind.name),
@@ -489,7 +499,10 @@ impl House {
             {
                 label = "Primary bathroom".to_string();
             }
-            if k.numbered && named.number.is_none() && named.own.is_none() && label == k.name {
+            let many = matches!(k.name.as_str(), "Bedroom" | "Bathroom");
+            if let Some(i) = self.find(named, lexicon).filter(|i| (named.again || !many) && self.places[*i].path.last().is_some_and(|l| l.starts_with(&label)) && k.numbered && named.number.is_none()) {
+                label = self.places[i].path.last().cloned().unwrap_or_default();
+            } else if many && named.number.is_none() && named.own.is_none() && label == k.name {
                 label = self.numbered(&k.name, named.another);
             }
         }

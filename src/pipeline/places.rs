@@ -3,7 +3,7 @@
 use std::ops::Range;
 
 use crate::lexicon::source::{AreaKind, CueKind};
-use crate::lexicon::{Kind, Lexicon};
+use crate::lexicon::{Kind, Lexicon, Role};
 
 use super::grammar;
 use super::house::{House, Named};
@@ -179,18 +179,25 @@ impl Walker<'_, '_> {
         let opens = self.opening(&clause.tokens);
         for (kind, m) in self.scan.cues_within(&clause.tokens) {
             // "the run coming down the stairs" tells of a thing, "down the stairs" of the speaker.
-            let at_front = m.tokens.start <= opens + 3;
+            let at_front = m.tokens.start <= opens + 3 && self.speaker_moves(c, m);
             match kind {
                 CueKind::Up | CueKind::Down if at_front => {
                     let flight = m.tokens.clone().any(|i| matches!(self.speech.word(i), "stairs" | "steps" | "stair"));
                     if flight && let Some(stairs) = self.lexicon.area_by_id("stairs") {
                         let tokens = m.tokens.end - 1..m.tokens.end;
-                        self.arrive(&Named { tokens, kind: Some(stairs), own: None, number: None, another: false, number_only: false }, "flight of stairs");
+                        self.arrive(&Named::plain(tokens, Some(stairs)), "flight of stairs");
                         moved = true;
                     }
                     self.out.house.climb(if *kind == CueKind::Up { 1 } else { -1 });
                 }
-                CueKind::Indoors if at_front => self.out.house.indoors(),
+                CueKind::Indoors if at_front => {
+                    self.out.house.indoors();
+                    let door = m.tokens.clone().any(|i| self.speech.word(i) == "door") && self.speech.word(m.tokens.end - 2) == "front";
+                    if door && let Some(entry) = self.lexicon.area_by_id("entry") {
+                        self.arrive(&Named::plain(m.tokens.clone(), Some(entry)), "the front door");
+                        moved = true;
+                    }
+                }
                 CueKind::Leaving if m.tokens.start <= opens + 1 && m.tokens.len() > 1 => {
                     if let Some(place) = self.out.house.leave() {
                         self.out.arrivals.push(Arrival {
@@ -228,23 +235,44 @@ impl Walker<'_, '_> {
     /// All that may name a place in a stretch of words, in order.
     fn candidates(&self, range: &Range<usize>) -> Vec<Named> {
         let mut out: Vec<Named> = Vec::new();
+        let taken = |out: &[Named], t: &Range<usize>| {
+            let over = |o: &Range<usize>| o.start < t.end && t.start < o.end;
+            out.iter().any(|o| over(&o.tokens)) || self.out.named.iter().any(over)
+        };
         for m in self.scan.within(range).filter(|m| m.kind == Kind::Area) {
-            if out.last().is_some_and(|n| m.tokens.start < n.tokens.end) {
+            let mut named = Named::of(m, self.speech, self.lexicon, range);
+            named.again = (range.start..m.tokens.start).any(|i| self.speech.word(i) == "back");
+            self.apposed(&mut named);
+            let kind = self.lexicon.area(m.entry);
+            // A flat or a hotel room is known by its number; without one the word says nothing of where.
+            if kind.unit && named.number.is_none() || taken(&out, &named.tokens) {
                 continue;
             }
-            out.push(Named::of(m, self.speech, self.lexicon, range));
+            // "six yards": several of a kind are no place to be in.
+            if m.role == Role::Nouns && m.tokens.start > 0 && grammar::number(self.speech.word(m.tokens.start - 1)).is_some() {
+                continue;
+            }
+            out.push(named);
         }
         for i in range.clone() {
             if let Some(n) = Named::open(i, self.speech, range, self.lexicon)
-                && !out
-                    .iter()
-                    .any(|o| o.tokens.start < n.tokens.end && n.tokens.start < o.tokens.end)
+                && !taken(&out, &n.tokens)
             {
                 out.push(n);
             }
         }
         out.sort_by_key(|n| n.tokens.start);
         out
+    }
+
+    /// "your bedroom, the main one": the words behind tell which.
+    fn apposed(&self, named: &mut Named) {
+        let at = named.tokens.end;
+        let main = self.speech.word(at) == "the" && matches!(self.speech.word(at + 1), "main" | "master" | "primary" | "big" | "principal") && self.speech.word(at + 2) == "one";
+        if main && named.kind == self.lexicon.area_by_id("bedroom") && let Some(k) = self.lexicon.area_by_id("primary-bedroom") {
+            named.kind = Some(k);
+            named.number = None;
+        }
     }
 
     /// "the laundry, no, not the laundry": what was taken back is no place to be.
@@ -279,10 +307,6 @@ impl Walker<'_, '_> {
         let whole = named.whole(speech);
         let kind = named.kind.map(|k| self.lexicon.area(k));
         let part = kind.is_some_and(|k| k.part);
-        // A flat or a hotel room is known by its number; without one the word says nothing of where.
-        if kind.is_some_and(|k| k.unit) && named.number.is_none() {
-            return Frame::Mentioned;
-        }
         let stop = speech.tokens[named.tokens.end - 1].stop;
         let next = named.tokens.end;
         // "kitchen sink", "garage ceiling": the place only tells which part is meant.
@@ -292,7 +316,7 @@ impl Walker<'_, '_> {
         let opens = self.opening(&clause.tokens);
         let first = whole.start <= opens || named.tokens.start <= opens;
         let sentence_first = first && self.only_places_before(c);
-        let led = self.led(&whole, &named.tokens);
+        let led = self.led(c, &whole, &named.tokens);
         let beside = self.beside(&whole);
         let told = self.tells_of_memory(c);
         if let Some(len) = led
@@ -313,17 +337,20 @@ impl Walker<'_, '_> {
         if beside.is_some() && !in_place {
             return Frame::Mentioned;
         }
-        let ends = next >= clause.tokens.end;
+        // "kitchen end", "kitchen side": of the place and nothing more.
+        let end_of = matches!(speech.word(next), "end" | "area" | "side" | "bit" | "then" | "now" | "next" | "first") && next + 1 == clause.tokens.end;
+        let ends = next >= clause.tokens.end || end_of;
         if sentence_first
             && ends
             && (!part
                 || stop >= Stop::End
                 || named.number.is_some()
+                || kind.is_some_and(|k| k.child) && stop == Stop::Comma && self.opened_with_then(c)
                 || self.clauses[c].tokens.start == whole.start
                     && stop == Stop::Comma
                     && kind.is_some_and(|k| !k.child))
         {
-            return if told && !named.number_only {
+            return if told {
                 Frame::Recalled
             } else {
                 Frame::Moved("named alone")
@@ -352,7 +379,8 @@ impl Walker<'_, '_> {
                 Frame::Mentioned
             };
         }
-        let verb = grammar::is_auxiliary(speech.word(next))
+        let placed = matches!(speech.word(next), "at" | "on" | "over" | "off" | "through" | "here" | "up" | "out" | "with" | "in" | "they") && !part;
+        let verb = placed || grammar::is_auxiliary(speech.word(next))
             || matches!(
                 speech.word(next),
                 "looks"
@@ -403,13 +431,14 @@ impl Walker<'_, '_> {
     }
 
     /// The length of the arrival cue that leads up to a place's name, if one does.
-    fn led(&self, whole: &Range<usize>, name: &Range<usize>) -> Option<usize> {
+    fn led(&self, c: usize, whole: &Range<usize>, name: &Range<usize>) -> Option<usize> {
         let from = whole.start.saturating_sub(8)..name.start;
         self.scan
             .cues
             .iter()
             .filter(|(k, m)| {
                 *k == CueKind::Arrive
+                    && self.speaker_moves(c, m)
                     && m.tokens.start >= from.start
                     && m.tokens.end >= whole.start
                     && m.tokens.end <= name.start
@@ -418,6 +447,20 @@ impl Walker<'_, '_> {
                 m.tokens.len() - (m.tokens.end - whole.start.min(m.tokens.end)).min(m.tokens.len())
             })
             .max()
+    }
+
+    /// Whether a move told here is the speaker's own: nothing else stands before it as a subject or a condition.
+    fn speaker_moves(&self, c: usize, m: &Mention) -> bool {
+        let opens = self.opening(&self.clauses[c].tokens).min(m.tokens.start);
+        (opens..m.tokens.start).all(|i| {
+            let w = self.speech.word(i);
+            let other = matches!(
+                w,
+                "it" | "they" | "he" | "she" | "somebody" | "someone" | "nobody" | "who" | "which" | "before" | "when" | "if"
+                    | "until" | "once" | "after" | "where" | "whoever" | "anybody" | "not" | "like" | "same" | "as" | "than"
+            );
+            !other && (grammar::is_function(w) || w.ends_with("ing") || w == "way")
+        })
     }
 
     /// The length of the words directly before a name that only mention it.
@@ -475,21 +518,25 @@ impl Walker<'_, '_> {
         .any(|w| words.contains(w))
     }
 
+    /// "Then, the closet, …": the sentence goes on to the next place.
+    fn opened_with_then(&self, c: usize) -> bool {
+        let sentence = self.clauses[c].sentence;
+        let start = self.clauses[..=c].iter().rev().take_while(|k| k.sentence == sentence).last().map_or(0, |k| k.tokens.start);
+        (start..self.clauses[c].tokens.end.min(start + 3)).any(|i| matches!(self.speech.word(i), "then" | "now" | "next" | "and"))
+    }
+
     /// Whether the clauses before this one in its sentence hold nothing but openers and places.
     fn only_places_before(&self, c: usize) -> bool {
         let sentence = self.clauses[c].sentence;
-        self.clauses[..c]
-            .iter()
-            .rev()
-            .take_while(|k| k.sentence == sentence)
-            .all(|k| {
-                let rest = self.opening(&k.tokens);
-                let gone = |i: usize| {
-                    self.out.named.iter().any(|n| n.contains(&i))
-                        || grammar::is_determiner(self.speech.word(i))
-                };
-                (rest..k.tokens.end).all(gone)
-            })
+        let before = || self.clauses[..c].iter().rev().take_while(|k| k.sentence == sentence);
+        if before().any(|k| self.out.arrivals.last().is_some_and(|a| k.tokens.contains(&a.token))) {
+            return true;
+        }
+        before().all(|k| {
+            let rest = self.opening(&k.tokens);
+            let gone = |i: usize| self.out.named.iter().any(|n| n.contains(&i)) || grammar::is_determiner(self.speech.word(i));
+            (rest..k.tokens.end).all(gone)
+        })
     }
 }
 

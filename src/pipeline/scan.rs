@@ -134,10 +134,13 @@ fn settle_cues(cues: Vec<(CueKind, Mention)>) -> Vec<(CueKind, Mention)> {
     kinds.dedup();
     let mut out = Vec::new();
     for kind in kinds {
-        let of_kind = cues.iter().filter(|(k, _)| *k == kind).cloned().collect();
-        out.extend(longest(of_kind, |(_, m): &(CueKind, Mention)| {
-            m.tokens.clone()
-        }));
+        let of_kind = cues.iter().filter(|(k, _)| *k == kind).cloned();
+        // Of the words that lead to a place all readings are kept: which of them reaches the name is told there.
+        if matches!(kind, CueKind::Arrive | CueKind::Beside) {
+            out.extend(of_kind);
+            continue;
+        }
+        out.extend(longest(of_kind.collect(), |(_, m): &(CueKind, Mention)| m.tokens.clone()));
     }
     let shadowed = |k: &CueKind, m: &Mention| {
         matches!(
