@@ -41,11 +41,13 @@ pub(crate) fn detect(text: &str) -> Option<Format> {
     None
 }
 
-/// `<tt ...>` or any other element with a closing sign soon after, but no `<0:01>` and no `<v Name>`.
+/// `<tt ...>`, or any other element in a file with closing tags.
 fn is_element(body: &str) -> bool {
     let name: &str = body[1..]
         .split(|c: char| c.is_whitespace() || c == '>' || c == '/')
         .next()
         .unwrap_or("");
-    name.len() >= 2 && name.len() < 40 && body.contains("</")
+    name == "tt"
+        || name.ends_with(":tt")
+        || (name.len() >= 2 && name.len() < 40 && body.contains("</"))
 }

@@ -135,6 +135,13 @@ impl<'a> Notes<'a> {
         }
     }
 
+    /// Counts `count` more of a kind of which some were noted.
+    pub(crate) fn more(&mut self, kind: Kind, count: usize) {
+        if let Some(held) = self.kinds.iter_mut().find(|k| k.0 == kind) {
+            held.2 += count;
+        }
+    }
+
     /// The line on which byte `at` lies.
     pub(crate) fn line(&self, at: usize) -> usize {
         super::text::line_of(self.text, at)

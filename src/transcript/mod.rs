@@ -79,7 +79,8 @@ pub fn read(
         Format::Subrip => subrip::read(text, &mut notes),
         Format::Stamped => stamped::read(text, &mut notes),
         Format::Json => json::read(text, file, &mut notes)?,
-        Format::Table | Format::Ttml => Vec::new(),
+        Format::Table => table::read(text, &mut notes),
+        Format::Ttml => ttml::read(text, file, &mut notes)?,
     };
     if drafts.is_empty() {
         return Err(TranscriptError::NoTimes {

@@ -208,6 +208,8 @@ struct Reader<'n, 't> {
     out: Vec<Draft>,
     /// Names that stood before stamps without a colon, by the index of their draft.
     names: Vec<usize>,
+    /// Names that stood alone behind stamps, likewise.
+    behind: Vec<usize>,
     /// Lines before the first stamp.
     lead: Vec<Line<'t>>,
     notes: &'n mut Notes<'t>,
@@ -219,6 +221,7 @@ pub(crate) fn read<'t>(text: &'t str, notes: &mut Notes<'t>) -> Vec<Draft> {
     let mut reader = Reader {
         out: Vec::new(),
         names: Vec::new(),
+        behind: Vec::new(),
         lead: Vec::new(),
         notes,
     };
@@ -270,6 +273,21 @@ impl<'t> Reader<'_, 't> {
                 _ => speaker = Some(name),
             }
         }
+        let mut after = head
+            .after
+            .trim_start_matches(|c: char| c == ':' || c == ',' || is_ornament(c) && c != '>');
+        if speaker.is_none() && text.is_empty() {
+            let name = after.trim().trim_end_matches(['*', '_']);
+            let ends = name.ends_with(['.', '?', '!', ',']);
+            match labels::classify(name).filter(|_| !ends) {
+                Some(Class::Certain) => (speaker, after) = (Some(name.to_owned()), ""),
+                Some(Class::Likely) => {
+                    self.behind.push(self.out.len());
+                    (speaker, after) = (Some(name.to_owned()), "");
+                }
+                _ => {}
+            }
+        }
         if likely {
             self.names.push(self.out.len());
         }
@@ -282,9 +300,6 @@ impl<'t> Reader<'_, 't> {
             speaker,
             words: Vec::new(),
         });
-        let after = head
-            .after
-            .trim_start_matches(|c: char| c == ':' || c == ',' || is_ornament(c) && c != '>');
         self.append(line.at, after, inline);
     }
 
@@ -382,25 +397,41 @@ impl<'t> Reader<'_, 't> {
         }
     }
 
-    /// A name that stood before a stamp only once may be no name: it goes back to the text.
+    /// What looked like a name and stood there only once may be none: it goes back to the text.
+    ///
+    /// A name behind a stamp must also have words below it, as must two thirds of all pieces: "Perfect" may be all that was said.
     fn settle_names(&mut self) {
         let mut counts = std::collections::BTreeMap::new();
         for name in self.out.iter().filter_map(|d| d.speaker.as_ref()) {
             *counts.entry(name.clone()).or_insert(0usize) += 1;
         }
-        let many = self.names.len() * 2 >= self.out.len() && counts.values().any(|n| *n > 1);
-        for &i in &self.names {
+        let again = counts.values().any(|n| *n > 1);
+        let named = self
+            .behind
+            .iter()
+            .filter(|i| !self.out[**i].text.is_empty())
+            .count();
+        let headed = again && named * 3 >= self.out.len() * 2;
+        let many = again && self.names.len() * 2 >= self.out.len();
+        for (i, known) in self
+            .names
+            .iter()
+            .map(|i| (*i, many))
+            .chain(self.behind.iter().map(|i| (*i, headed)))
+        {
             let draft = &mut self.out[i];
-            let once = draft
-                .speaker
-                .as_ref()
-                .is_some_and(|name| counts.get(name) == Some(&1));
-            if once
-                && !many
-                && let Some(name) = draft.speaker.take()
-            {
-                draft.text.insert_str(0, &format!("{name}\n"));
-            }
+            let Some(name) = draft.speaker.take_if(|name| {
+                let alone = self.behind.contains(&i) && (!headed || draft.text.is_empty());
+                alone || (!known && counts.get(name) == Some(&1))
+            }) else {
+                continue;
+            };
+            let text = std::mem::take(&mut draft.text);
+            draft.text = if text.is_empty() {
+                name
+            } else {
+                format!("{name}\n{text}")
+            };
         }
     }
 }

@@ -39,7 +39,8 @@ pub(crate) fn clock_prefix(s: &str) -> Option<(f64, usize)> {
         }
         groups[count] = value;
         count += 1;
-        if count < 3 && bytes.get(i) == Some(&b':') {
+        let more = bytes.get(i) == Some(&b':') && bytes.get(i + 1).is_some_and(u8::is_ascii_digit);
+        if count < 3 && more {
             i += 1;
         } else {
             break;
@@ -65,7 +66,7 @@ pub(crate) fn clock_prefix(s: &str) -> Option<(f64, usize)> {
                 i += 1 + n;
             }
         }
-        Some(b':' | b';') if count == 3 => {
+        Some(b':' | b';') if count == 3 && digits_from(i + 1) > 0 => {
             let n = digits_from(i + 1);
             let part = s[i + 1..i + 1 + n].parse::<u64>().unwrap_or(0);
             match n {
@@ -77,7 +78,8 @@ pub(crate) fn clock_prefix(s: &str) -> Option<(f64, usize)> {
         }
         _ => {}
     }
-    if matches!(bytes.get(i), Some(b) if b.is_ascii_digit() || *b == b':') {
+    let goes_on = bytes.get(i) == Some(&b':') && digits_from(i + 1) > 0;
+    if goes_on || bytes.get(i).is_some_and(u8::is_ascii_digit) {
         return None;
     }
     Some((seconds, i))
@@ -181,6 +183,11 @@ impl UnitGuess {
         self.units += length.max(0.0);
         self.largest = self.largest.max(start + length.max(0.0));
         self.fractions |= start.fract() != 0.0 || length.fract() != 0.0;
+    }
+
+    /// How many of the unit make a second: 1 or 1000.
+    pub(crate) fn scale(&self) -> f64 {
+        if self.milliseconds() { 1000.0 } else { 1.0 }
     }
 
     /// True if the numbers are milliseconds.

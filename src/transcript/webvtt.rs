@@ -313,7 +313,11 @@ fn words(flat: &Flat, start: f64, end: f64) -> Vec<Timed> {
     if flat.stamps.is_empty() {
         return out;
     }
-    let mut from = (0, start);
+    // Lines above the first timestamp are those of the cue before, rolled up.
+    let lead = flat.text[..flat.stamps[0].0]
+        .rfind('\n')
+        .map_or(0, |i| i + 1);
+    let mut from = (lead, start);
     for next in flat
         .stamps
         .iter()
@@ -329,7 +333,7 @@ fn words(flat: &Flat, start: f64, end: f64) -> Vec<Timed> {
 
 /// Shares the time from `start` to `end` among the words of a stretch, by their characters.
 ///
-/// A word alone does not last longer than it can be drawn out (0.4 s and 0.1 s a character): the rest is silence.
+/// Words do not last longer than they can be drawn out (0.4 s, and 0.3 s a word, and 0.1 s a character): the rest is silence.
 pub(crate) fn share(text: &str, range: Range<usize>, start: f64, end: f64, out: &mut Vec<Timed>) {
     let stretch = &text[range.clone()];
     let all = stretch
