@@ -123,6 +123,16 @@ impl Lexicon {
         self.data.areas.iter().position(|a| a.id == id).and_then(|i| u16::try_from(i).ok())
     }
 
+    /// The part with this id.
+    pub fn element_by_id(&self, id: &str) -> Option<u16> {
+        self.data.elements.iter().position(|e| e.id == id).and_then(|i| u16::try_from(i).ok())
+    }
+
+    /// The fault with this id.
+    pub fn fault_by_id(&self, id: &str) -> Option<u16> {
+        self.data.faults.iter().position(|f| f.id == id).and_then(|i| u16::try_from(i).ok())
+    }
+
     /// A building part.
     pub fn element(&self, entry: u16) -> &Element {
         &self.data.elements[entry as usize]

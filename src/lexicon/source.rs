@@ -48,6 +48,8 @@ pub struct AreaKind {
     pub part: bool,
     /// Lies outside the flats and rooms of a building that has them (corridor, lobby).
     pub common: bool,
+    /// Found in buildings open to staff and public, not in dwellings.
+    pub public: bool,
     /// The speaker's own word for it is kept in the path ("X-ray room"), not the kind's name.
     pub own: bool,
     /// Holds other places: a flat, a suite, a hotel room.
@@ -72,12 +74,16 @@ pub struct Element {
     pub names: Vec<String>,
     /// Everyday wordings; the first name is shown for them.
     pub forms: Vec<String>,
+    /// What the list shows instead of the spoken name, where that misleads ("bath").
+    pub shown: Option<String>,
     /// The family it belongs to.
     pub group: String,
     /// Who owns it, where that is not the group's trade.
     pub trade: Option<Trade>,
     /// No plural and no count.
     pub mass: bool,
+    /// A piece of another part: what is said of it is said of the part named before it.
+    pub piece: bool,
     /// A building part only where something is said of it.
     pub weak: bool,
     /// Why it is as it is.
@@ -108,6 +114,8 @@ pub struct Fault {
     pub lacks: Vec<String>,
     /// Longer wordings taken as they stand.
     pub phrase: Vec<String>,
+    /// The part meant where none is named, by id: a nail pop is a wall's.
+    pub part: Option<String>,
     /// The class that a bare fault asks for.
     pub work: Option<Work>,
     /// The class by element id or group.

@@ -150,7 +150,8 @@ impl<'a, 'r> Context<'a, 'r> {
                     "is" | "'s" | "are" | "has" | "have" | "now"
                 ) && i > m.tokens.end
             });
-            !duty && !now && (led || whole)
+            let never = (m.tokens.end..at.start).any(|i| self.speech.word(i) == "never") || self.speech.word(at.start) == "never";
+            !duty && !now && !never && (led || whole)
         })
     }
 

@@ -58,6 +58,8 @@ pub enum Target {
     Things(Vec<Thing>),
     /// Of what was spoken of last.
     Topic,
+    /// Of what was spoken of last, where there is such; else of these parts.
+    TopicElse(Vec<Thing>),
     /// Of the place as a whole.
     Place,
 }
@@ -73,6 +75,8 @@ pub struct Event {
     pub tokens: Range<usize>,
     /// The clause it stands in.
     pub clause: usize,
+    /// The entry of the part that it was said of, where the matter is another part's: the caulk of a window.
+    pub via: Option<u16>,
 }
 
 /// A clause as read: its parts and what it says of them.
@@ -105,6 +109,21 @@ pub fn read(
 ) -> Read {
     let range = &cx.clause.tokens;
     let things = mentions::things(range, cx.speech, cx.scan, lexicon, places);
+    let (debris, mut things): (Vec<Thing>, Vec<Thing>) = things.into_iter().partition(|t| t.entry.is_some_and(|e| lexicon.element(e).group == "debris"));
+    // "a panel of the soffit": the whole is meant.
+    let mut i = 0;
+    while i + 1 < things.len() {
+        let (a, b) = (&things[i], &things[i + 1]);
+        let of = a.tokens.end < b.phrase.start + 1 && cx.speech.word(a.tokens.end) == "of" && b.phrase.start == a.tokens.end + 1;
+        if of && a.entry.is_some_and(|e| lexicon.element(e).piece) {
+            let a = things.remove(i);
+            let b = &mut things[i];
+            (b.hold, b.plural) = (a.hold, a.plural);
+            b.phrase.start = a.phrase.start;
+        } else {
+            i += 1;
+        }
+    }
     let one = mentions::one_of(range, cx.opens, cx.speech);
     let mut r = Reader {
         cx,
@@ -115,6 +134,7 @@ pub fn read(
         events: Vec::new(),
     };
     r.faults();
+    r.debris(&debris);
     r.works();
     r.absence();
     r.new_ones();
@@ -139,6 +159,7 @@ impl Reader<'_, '_, '_> {
             target,
             tokens,
             clause: self.index,
+            via: None,
         });
     }
 
@@ -216,7 +237,16 @@ impl Reader<'_, '_, '_> {
     }
 
     fn points_back(&self, at: &Range<usize>) -> bool {
-        (self.cx.opens..at.start).any(|i| grammar::points_back(self.cx.speech.word(i)))
+        (self.cx.opens..at.start).any(|i| self.points(i))
+    }
+
+    /// Whether the word points back at a thing: "that is loose", not "that hole".
+    fn points(&self, i: usize) -> bool {
+        let (w, next) = (self.cx.speech.word(i), self.cx.speech.word(i + 1));
+        match w {
+            "this" | "that" | "these" | "those" | "both" | "which" | "one" => grammar::is_function(next) && !grammar::is_describing(next) && grammar::number(next).is_none() || self.cx.speech.tokens[i].stop > Stop::None || next.ends_with('s'),
+            _ => grammar::points_back(w),
+        }
     }
 
     /// A part that follows these words closely, free or as host: "a chip in the sill", "cracked tile".
@@ -233,6 +263,27 @@ impl Reader<'_, '_, '_> {
                 && (at.end..t.phrase.start)
                     .all(|i| self.cx.speech.tokens[i].stop < Stop::Comma || host)
         })
+    }
+
+    /// What is said of a mere piece (a joint, an edge) is said of the part that it belongs to: one named before it in the
+    /// clause, else what was spoken of last.
+    fn whole(&self, target: Target) -> Target {
+        let Target::Things(things) = &target else { return target };
+        // "that's a dead fixture": the thing at hand by another word.
+        if let Some(t) = things.first()
+            && matches!(self.cx.speech.word(self.cx.opens), "it" | "that" | "this" | "they" | "those")
+            && matches!(self.cx.speech.word(self.cx.opens + 1), "is" | "are")
+            && t.phrase.start <= self.cx.opens + 4
+            && t.phrase.start > self.cx.opens
+        {
+            return Target::TopicElse(things.clone());
+        }
+        let Some(t) = things.first().filter(|t| t.entry.is_some_and(|e| self.lexicon.element(e).piece)) else { return target };
+        let owner = self.things.iter().rposition(|o| o.tokens.end <= t.phrase.start && o.hold == Hold::Free && !o.entry.is_some_and(|e| self.lexicon.element(e).piece));
+        match owner {
+            Some(i) if (self.things[i].tokens.end..t.phrase.start).any(|k| matches!(self.cx.speech.word(k), "has" | "'s" | "got" | "have")) => Target::Things(vec![self.things[i].clone()]),
+            _ => Target::TopicElse(things.clone()),
+        }
     }
 
     fn fault_target(&self, m: &Mention) -> Target {
@@ -277,6 +328,10 @@ impl Reader<'_, '_, '_> {
                 if let Some(t) = self.open_host(m) {
                     return Target::Things(vec![t]);
                 }
+                let shown = (self.cx.opens..m.tokens.start).all(|i| matches!(speech.word(i), "this" | "that" | "these" | "those" | "the" | "a" | "an" | "there" | "is" | "are" | "another" | "some" | "one" | "two" | "three") || grammar::is_describing(speech.word(i)));
+                if shown && self.things.iter().all(|t| t.tokens.start >= m.tokens.end) {
+                    return Target::TopicElse(self.usual_part(m));
+                }
                 self.subject(&m.tokens)
             }
             Role::State
@@ -319,6 +374,22 @@ impl Reader<'_, '_, '_> {
         Target::Things(self.with_joined(i))
     }
 
+    /// The part that a fault is usually of, where none is named.
+    fn usual_part(&self, m: &Mention) -> Vec<Thing> {
+        let part = self.lexicon.fault(m.entry).part.as_deref().and_then(|p| self.lexicon.element_by_id(p));
+        part.map(|entry| Thing {
+            tokens: m.tokens.clone(),
+            phrase: m.tokens.clone(),
+            entry: Some(entry),
+            name: self.lexicon.element(entry).names[0].clone(),
+            hold: Hold::Free,
+            plural: false,
+            fresh: false,
+        })
+        .into_iter()
+        .collect()
+    }
+
     fn has_verb_between(&self, subject: Option<usize>, m: &Mention) -> bool {
         subject.is_some_and(|i| {
             (self.things[i].tokens.end..m.tokens.start).any(|k| {
@@ -357,13 +428,64 @@ impl Reader<'_, '_, '_> {
             .filter(|t| !self.is_other_mention(t) && !grammar::is_spot(&t.name))
     }
 
+    /// What lies about is a fault of what it lies on: "sawdust all over the floor", "they left a bucket in here".
+    fn debris(&mut self, debris: &[Thing]) {
+        let Some(fault) = self.lexicon.fault_by_id("full-of") else { return };
+        let speech = self.cx.speech;
+        for d in debris {
+            let here = (self.cx.clause.tokens.start..self.cx.clause.tokens.end).any(|i| {
+                matches!(speech.word(i), "still" | "full" | "left" | "leave" | "leaving" | "everywhere" | "covered" | "all" | "there" | "some" | "stuck" | "smeared" | "stuffed" | "bunch" | "piled" | "packed")
+            });
+            let host = self.after(&d.tokens, 7, true);
+            if !here && host.is_none() && !(speech.word(self.cx.opens) == "that" && self.cx.clause.tokens.len() <= 6) {
+                continue;
+            }
+            // A mark of tape, and whatever a fault or a work is said of by name, is read there.
+            if self.events.iter().any(|e| e.tokens.start < d.tokens.end + 2 && d.tokens.start < e.tokens.end + 2) {
+                continue;
+            }
+            let worked = self.mentions(Kind::Work).iter().any(|w| w.role == Role::Past && w.tokens.end <= d.tokens.start && !self.cx.denied(&w.tokens) && self.cx.needed(&w.tokens).is_none() && speech.word(w.tokens.start) != "left");
+            let weak = |i: &usize| self.things[*i].entry.is_some_and(|e| self.lexicon.element(e).weak);
+            let target = match host.or_else(|| self.free_before(d.tokens.start)).filter(|i| !weak(i)) {
+                Some(i) => Target::Things(vec![self.things[i].clone()]),
+                None if matches!(speech.word(self.cx.opens), "there" | "they" | "somebody" | "someone") => Target::Place,
+                None => Target::Topic,
+            };
+            let saying = if self.cx.denied(&d.tokens) {
+                Saying::NoFault(fault)
+            } else if worked || self.cx.has(CueKind::Done) {
+                Saying::Done
+            } else if self.cx.past(&d.tokens) {
+                Saying::WasFault(fault)
+            } else if self.cx.clause.question {
+                continue;
+            } else {
+                Saying::Fault(fault)
+            };
+            self.push(saying, target, d.phrase.clone());
+        }
+    }
+
     fn faults(&mut self) {
         for m in self.mentions(Kind::Fault) {
-            let target = self.fault_target(&m);
+            let target = self.whole(self.fault_target(&m));
             let denied = self.cx.denied(&m.tokens);
-            let past = self.cx.past(&m.tokens);
+            // "the dirty side" is a name, not a fault.
+            if m.role == Role::State && m.tokens.len() == 1 && matches!(self.cx.speech.word(m.tokens.end), "side" | "end" | "room" | "area" | "zone" | "linen" | "laundry" | "utility") {
+                continue;
+            }
+            let past = self.cx.past(&m.tokens) || self.mended(&m);
             let e = m.entry;
-            let saying = if m.role == Role::Lack {
+            // "it's going to catch lint": what may come of it is no fault yet.
+            let before = if m.tokens.start > self.cx.clause.tokens.start { self.cx.speech.word(m.tokens.start - 1) } else { "" };
+            let to_come = m.role == Role::Base && (matches!(before, "will" | "would" | "could" | "might" | "may") || before == "to" && (self.cx.opens..m.tokens.start).any(|i| self.cx.speech.word(i) == "going"));
+            let nobody = m.role == Role::Lack && (self.cx.opens..m.tokens.start).any(|i| matches!(self.cx.speech.word(i), "nobody" | "they" | "he" | "i" | "we" | "you" | "somebody"));
+            if nobody && self.things.iter().all(|t| t.tokens.end > m.tokens.start) {
+                continue;
+            }
+            let saying = if to_come {
+                Saying::Passed("only supposed")
+            } else if m.role == Role::Lack {
                 match (denied, past) {
                     (true, true) => Saying::WasFault(e),
                     (true, false) if self.cx.clause.question => Saying::AskedFault(e),
@@ -376,6 +498,8 @@ impl Reader<'_, '_, '_> {
                 Saying::WasFault(e)
             } else if self.cx.supposed(&m.tokens) {
                 Saying::Passed("only supposed")
+            } else if self.cx.cues(CueKind::Leave).any(|l| l.tokens.end <= m.tokens.start && m.tokens.start - l.tokens.end <= 3 && !self.cx.denied(&l.tokens)) {
+                Saying::Passed("meant to be like that")
             } else if self.cx.clause.question {
                 Saying::AskedFault(e)
             } else {
@@ -383,6 +507,20 @@ impl Reader<'_, '_, '_> {
             };
             self.push(saying, target, m.tokens.clone());
         }
+    }
+
+    /// "they fixed the scratch", "they got the stain out": the fault is the object of work done.
+    fn mended(&self, m: &Mention) -> bool {
+        let noun = matches!(m.role, Role::Noun | Role::Nouns);
+        noun && self.cx.scan.within(&self.cx.clause.tokens).any(|w| {
+            w.kind == Kind::Work
+                && w.role == Role::Past
+                && w.tokens.end <= m.tokens.start
+                && m.tokens.start - w.tokens.end <= 3
+                && !self.cx.denied(&w.tokens)
+                && self.cx.needed(&w.tokens).is_none()
+                && w.tokens.start > self.cx.opens
+        })
     }
 
     fn work_target(&self, m: &Mention) -> Target {
@@ -466,7 +604,12 @@ impl Reader<'_, '_, '_> {
                         | "him"
                 )
             });
-            let imperative = m.tokens.start <= self.cx.opens
+            let next = speech.word(m.tokens.end);
+            let object = m.tokens.len() > 1 || m.tokens.end >= self.cx.clause.tokens.end || grammar::is_determiner(next) || grammar::is_pronoun(next) || grammar::number(next).is_some() || matches!(next, "all" | "around" | "along" | "up" | "out" | "off" | "down" | "and" | "in" | "over" | "color" | "new" | "with") || self.things.iter().any(|t| t.phrase.start == m.tokens.end);
+            if m.role == Role::Base && (matches!(before, "be" | "is" | "are" | "'s") || before == "the") || m.role == Role::Base && m.tokens.len() == 1 && grammar::is_spot(next) {
+                continue;
+            }
+            let imperative = object && m.tokens.start <= self.cx.opens
                 || matches!(before, "and" | "then" | "just" | "or" | "please" | "so")
                     && self.follows_work(&m);
             let saying = match m.role {
@@ -495,6 +638,7 @@ impl Reader<'_, '_, '_> {
                     Saying::Needed(m.entry)
                 }
                 Role::Base | Role::Noun | Role::Nouns if denied => Saying::Passed("denied"),
+                Role::Base if self.cx.clause.question && !trade && !matches!(speech.word(self.cx.opens), "can" | "could" | "will" | "would") => Saying::Passed("only asked"),
                 Role::Base
                     if need.is_some()
                         || imperative
@@ -512,8 +656,6 @@ impl Reader<'_, '_, '_> {
                             | "would"
                             | "should"
                             | "must"
-                            | "i"
-                            | "we"
                             | "might"
                             | "could"
                     ) && !check =>
@@ -533,12 +675,17 @@ impl Reader<'_, '_, '_> {
                 Role::Ing => Saying::Passed("under way or only described"),
                 Role::Noun | Role::Nouns if need.is_some() || trade => Saying::Needed(m.entry),
                 Role::Noun | Role::Nouns
-                    if self.things.is_empty() && self.cx.clause.tokens.end - self.cx.opens <= 5 =>
+                    if !check && self.things.is_empty() && self.cx.clause.tokens.end - self.cx.opens <= 5 =>
                 {
                     Saying::Needed(m.entry)
                 }
                 _ => Saying::Passed("no need spoken"),
             };
+            // "I'm not tearing it out for that": it stays.
+            if matches!(saying, Saying::Passed("denied")) && (self.cx.opens..m.tokens.start).any(|i| matches!(speech.word(i), "i" | "we")) {
+                self.push(Saying::Leave, Target::Topic, m.tokens.clone());
+                continue;
+            }
             if check {
                 if matches!(saying, Saying::Needed(_)) {
                     self.push(Saying::Ask, target, m.tokens.clone());
@@ -603,6 +750,9 @@ impl Reader<'_, '_, '_> {
                     | "awaiting"
                     | "on"
             );
+            if !self.closed(&m) && matches!(speech.word(m.tokens.end - 1), "in" | "on" | "up" | "there" | "here") && !speech.words(&m.tokens).contains("waiting") && m.tokens.len() <= 4 {
+                continue;
+            }
             let fault_after = self.fault_in(m.tokens.end..m.tokens.end + 3);
             if leads && fault_after {
                 continue;
@@ -617,6 +767,9 @@ impl Reader<'_, '_, '_> {
                 continue;
             }
             if self.cx.clause.question {
+                continue;
+            }
+            if leads && after.is_some() && speech.word(m.tokens.start.saturating_sub(1)) == "with" {
                 continue;
             }
             if leads && let Some(i) = after {
@@ -641,7 +794,10 @@ impl Reader<'_, '_, '_> {
                 }
                 continue;
             }
-            let target = self.subject(&m.tokens);
+            if speech.word(m.tokens.start) == "where" {
+                continue;
+            }
+            let target = self.whole(self.subject(&m.tokens));
             self.push(Saying::Absent, target, m.tokens.clone());
         }
         // "No door stop." "Still no mirror."
@@ -655,6 +811,10 @@ impl Reader<'_, '_, '_> {
                         .then(|| t.phrase.start - 1)
                 });
             let Some(at) = no else { continue };
+            // "a hole with no screw in it" tells of the hole.
+            if at > 0 && speech.word(at - 1) == "with" {
+                continue;
+            }
             let comma = speech.tokens[at].stop > Stop::None;
             let verb_after = speech.word(t.tokens.end);
             if taken.contains(&i)
@@ -697,6 +857,15 @@ impl Reader<'_, '_, '_> {
         }
     }
 
+    /// "is in", "not up": the word must end the thought, not lead to a place ("not in the drawer").
+    fn closed(&self, m: &Mention) -> bool {
+        let last = self.cx.speech.word(m.tokens.end - 1);
+        let next = self.cx.speech.word(m.tokens.end);
+        !matches!(last, "in" | "on" | "up" | "there" | "here" | "back" | "come" | "out")
+            || m.tokens.end >= self.cx.clause.tokens.end
+            || matches!(next, "yet" | "here" | "there" | "either" | "at" | "now" | "again" | "and" | "but" | "so" | "properly" | "too" | "nicely" | "finally" | "today" | "straight" | "as" | "already" | "because" | "though" | "right" | "good" | "level" | "solid" | "it" | "they" | "all")
+    }
+
     fn open_after(&self, at: usize) -> Option<Thing> {
         let mut i = at;
         while grammar::is_describing(self.cx.speech.word(i))
@@ -735,8 +904,8 @@ impl Reader<'_, '_, '_> {
                 continue;
             }
             let short = self.cx.clause.tokens.end - self.cx.opens <= 4;
-            let result = matches!(speech.word(self.cx.opens), "that" | "it")
-                && speech.word(self.cx.opens + 1) == "is";
+            let so = self.cx.opens > self.cx.clause.tokens.start && speech.word(self.cx.opens - 1) == "so" || speech.word(self.cx.opens) == "so";
+            let result = so && (self.cx.opens..at).any(|k| speech.word(k) == "is");
             if self.cx.needed(&(at..at + 1)).is_some() || short || result {
                 self.push(
                     Saying::New,
@@ -778,6 +947,10 @@ impl Reader<'_, '_, '_> {
                 CueKind::Fine => self.fine(m, subject_ends, &good),
                 CueKind::Done => self.done(m, subject_ends),
                 CueKind::AllGood => {
+                    let alone = m.tokens.start <= self.cx.opens && (m.tokens.end == self.cx.clause.tokens.end || self.cx.speech.tokens[m.tokens.end - 1].stop > Stop::None || matches!(self.cx.speech.word(m.tokens.end), "on" | "in" | "here" | "to" | "about" | "wrong"));
+                    if m.tokens.len() == 1 && !alone {
+                        continue;
+                    }
                     if self.cx.clause.question
                         || self.events.iter().any(|e| {
                             matches!(e.saying, Saying::Fault(_) | Saying::Absent)
@@ -791,6 +964,7 @@ impl Reader<'_, '_, '_> {
                         .or_else(|| self.free_before(m.tokens.start))
                     {
                         Some(i) => Target::Things(vec![self.things[i].clone()]),
+                        None if m.tokens.len() == 1 && !matches!(self.cx.speech.word(m.tokens.start), "otherwise") => Target::Topic,
                         None => Target::Place,
                     };
                     self.push(Saying::AllGood, target, m.tokens.clone());
@@ -819,6 +993,11 @@ impl Reader<'_, '_, '_> {
         }) {
             return;
         }
+        // "Okay." and "all right" by themselves only open the next thought.
+        let opener = matches!(self.cx.speech.words(&m.tokens), "okay" | "all right" | "right" | "work" | "clear" | "on");
+        if opener && subject_ends.is_none() && !(m.tokens.start > self.cx.opens && self.points_back(&m.tokens)) {
+            return;
+        }
         // Longer wordings say it by themselves; single words must stand as a predicate.
         if m.tokens.len() < 3 && !self.cx.predicate(&m.tokens, subject_ends) {
             return;
@@ -841,6 +1020,13 @@ impl Reader<'_, '_, '_> {
                 t => t,
             },
         };
+        // An everyday word is no part unless the verdict is plainly of it.
+        if let Target::Things(t) = &target
+            && t.iter().all(|t| t.entry.is_some_and(|e| self.lexicon.element(e).weak))
+            && t.last().is_some_and(|t| m.tokens.start.saturating_sub(t.tokens.end) > 2)
+        {
+            return;
+        }
         let denied = self.cx.denied(&m.tokens);
         let starts_denied = matches!(
             self.cx.speech.word(m.tokens.start),
@@ -861,7 +1047,7 @@ impl Reader<'_, '_, '_> {
         {
             return;
         }
-        if m.tokens.len() < 2 && !self.cx.predicate(&m.tokens, subject_ends) {
+        if m.tokens.len() < 2 && !self.cx.predicate(&m.tokens, subject_ends) || !self.closed(m) {
             return;
         }
         if self.events.iter().any(|e| {
@@ -897,6 +1083,9 @@ impl Reader<'_, '_, '_> {
                 CueKind::TakeBack => Saying::TakeBack,
                 _ => continue,
             };
+            if saying == Saying::Ask && !self.asks(&m) {
+                continue;
+            }
             if saying == Saying::Leave && (self.cx.denied(&m.tokens) || self.cx.past(&m.tokens)) {
                 continue;
             }
@@ -908,6 +1097,19 @@ impl Reader<'_, '_, '_> {
             };
             self.push(saying, target, m.tokens.clone());
         }
+    }
+
+    /// Whether words of looking and asking ask for it: "take a look" needs a need, a person sent, or an order.
+    fn asks(&self, m: &Mention) -> bool {
+        let words = self.cx.speech.words(&m.tokens);
+        let strong = ["will ", "need", "want", "going to", "have not", "has not", "have to", "has to", "could not", "can not", "to be ", "not been", "plan", "question", "somebody", "someone", "ask", "has it been", "have they been", "in writing", "is that right", "is this right", "what is going", "whose", "who owns"];
+        if strong.iter().any(|w| words.contains(w)) {
+            return true;
+        }
+        let sent = (self.cx.opens..m.tokens.start).any(|i| matches!(self.cx.speech.word(i), "somebody" | "someone" | "him" | "them" | "they" | "he" | "us"))
+            || self.cx.scan.within(&self.cx.clause.tokens).any(|t| t.kind == Kind::Trade);
+        let past = m.role == Role::Past || words.starts_with("looked") || words.starts_with("checked") || words.starts_with("verified") || words.starts_with("confirmed");
+        self.cx.needed(&m.tokens).is_some() || sent && !past
     }
 
     /// "Plumber, please." "Painter.": a trade called for with no other word of work.

@@ -4,6 +4,7 @@
 use std::ops::Range;
 
 use crate::lexicon::Lexicon;
+use crate::lexicon::source::CueKind;
 use crate::list::{ClearedKind, Standing, Work};
 
 use super::context::Context;
@@ -84,6 +85,7 @@ pub fn matters(
 ) -> Vec<Matter> {
     let mut g = Gather {
         clauses,
+        lexicon,
         out: Vec::new(),
         open: None,
         pending: Vec::new(),
@@ -100,6 +102,7 @@ pub fn matters(
 
 struct Gather<'a> {
     clauses: &'a [Clause],
+    lexicon: &'a Lexicon,
     out: Vec<Matter>,
     open: Option<Matter>,
     /// Parts named alone, waiting for what is said of them: "the frame, the sill and the casing are chipped".
@@ -196,8 +199,23 @@ impl Gather<'_> {
     /// A clause that only names a part makes it the topic.
     fn topic(&mut self, c: usize, cx: &Context<'_, '_>, read: &events::Read, place: Option<usize>) {
         let clause = &self.clauses[c];
+        if let Some(m) = &mut self.open
+            && m.things.is_empty()
+            && m.events.iter().any(bad)
+            && self.clauses[m.last].sentence + 2 >= clause.sentence
+            && let Some(t) = read.things.first()
+            && (cx.opens..t.phrase.start).any(|i| matches!(cx.speech.word(i), "is" | "at" | "on" | "in" | "from" | "behind" | "under" | "around"))
+            && matches!(cx.speech.word(cx.opens), "it" | "that" | "this" | "in" | "on" | "under" | "from" | "behind" | "around" | "probably" | "looks")
+        {
+            // "There's a drip, it's the valve": the part is named after the fault.
+            m.things = vec![t.clone()];
+            m.last = c;
+            m.tokens.end = m.tokens.end.max(t.tokens.end);
+            return;
+        }
         let bare = |t: &Thing| t.phrase.start <= cx.opens && t.tokens.end >= clause.tokens.end;
-        let near_front = |t: &Thing| t.phrase.start <= cx.opens + 3;
+        let busy = self.open.as_ref().is_some_and(|m| m.events.iter().any(bad));
+        let near_front = |t: &Thing| t.phrase.start <= cx.opens + 3 && !(busy && (cx.opens..t.phrase.start).any(|i| matches!(cx.speech.word(i), "i" | "we" | "you" | "they" | "he" | "she")));
         let subject = read
             .things
             .iter()
@@ -267,7 +285,20 @@ impl Gather<'_> {
                 | Saying::Call
                 | Saying::Passed(_)
         );
+        let mut e = e;
+        if let Target::TopicElse(things) = &e.target {
+            let topic = self.open.as_ref().is_some_and(|m| !m.things.is_empty() && self.clauses[m.last].sentence + 1 >= self.clauses[c].sentence && (self.clauses[m.last].sentence == self.clauses[c].sentence || m.events.is_empty() || read.points_back));
+            e.target = if topic { Target::Topic } else if things.is_empty() { Target::Place } else { Target::Things(things.clone()) };
+            if e.target == Target::Place {
+                // A fault by itself: what it is of may be told next.
+                let at = e.tokens.start;
+                self.start(Vec::new(), place, c, at);
+                self.add(c, e);
+                return;
+            }
+        }
         match &e.target {
+            Target::TopicElse(_) => {}
             Target::Things(things) => {
                 let mut things = things.clone();
                 let same = self
@@ -279,10 +310,19 @@ impl Gather<'_> {
                     .as_ref()
                     .is_some_and(|m| !self.contrasts(m, &e, cx));
                 let part_of = self.is_replacement(&e, &things);
+                if let Some(via) = self.belongs(&e, &things, c) {
+                    let mut e = e;
+                    e.via = Some(via);
+                    self.add(c, e);
+                    return;
+                }
                 if same && again {
                     // The same part goes on.
                 } else if part_of {
-                    if let Some(m) = &mut self.open {
+                    let everyday = things.iter().all(|t| t.entry.is_none_or(|x| self.lexicon.element(x).weak || self.lexicon.element(x).piece));
+                    if let Some(m) = &mut self.open
+                        && !everyday
+                    {
                         m.things = things;
                     }
                 } else if aside
@@ -290,16 +330,14 @@ impl Gather<'_> {
                     && self
                         .open
                         .as_ref()
-                        .is_some_and(|m| m.last == c || matches!(e.saying, Saying::TakeBack))
+                        .is_some_and(|m| self.clauses[m.last].sentence == self.clauses[c].sentence || matches!(e.saying, Saying::TakeBack))
                 {
                     // A doubt about something else in the same clause is about the matter at hand.
                 } else {
                     if matches!(e.saying, Saying::Passed(_)) {
-                        let at = things
-                            .first()
-                            .map_or(e.tokens.start, |t| t.phrase.start.min(e.tokens.start));
-                        self.start(things, place, c, at);
-                        self.add(c, e);
+                        // Passed over by itself: it takes no part's place in mind.
+                        let tokens = e.tokens.clone();
+                        self.out.push(Matter { things, events: vec![e], place, tokens, first: c, last: c });
                         return;
                     }
                     // "the frame, the sill and the casing are chipped"
@@ -325,7 +363,8 @@ impl Gather<'_> {
                 });
                 let near = gap <= 1 || read.points_back && gap <= MEMORY;
                 match &self.open {
-                    Some(_) if near || aside => {
+                    Some(m) if aside && !matches!(e.saying, Saying::TakeBack) && gap > 0 && !read.points_back && m.events.iter().any(|o| matches!(o.saying, Saying::Absent | Saying::Needed(_) | Saying::New | Saying::Fine | Saying::Done | Saying::AllGood | Saying::Worked(_))) && !(matches!(e.saying, Saying::Call) && m.events.iter().any(|o| bad(o))) => {}
+                    Some(_) if near || aside && gap <= 2 => {
                         if read.things.is_empty() && self.pending.len() > 1 && read.points_back {
                             let listed = std::mem::take(&mut self.pending);
                             if let Some(m) = &mut self.open {
@@ -362,6 +401,16 @@ impl Gather<'_> {
         }
     }
 
+    /// "Window, there's no caulk along the casing": the seal is the matter of the part named just before.
+    fn belongs(&self, e: &Event, things: &[Thing], c: usize) -> Option<u16> {
+        let m = self.open.as_ref()?;
+        let bare = m.events.is_empty() && !m.things.is_empty() && m.things.iter().all(|t| t.entry.is_some_and(|x| !self.lexicon.element(x).weak));
+        let near = self.clauses[m.last].sentence == self.clauses[c].sentence || self.clauses[m.last].sentence + 1 == self.clauses[c].sentence && c == m.last + 1;
+        let sealant = things.iter().all(|t| t.entry.is_some_and(|x| self.lexicon.element(x).group == "sealant" && self.lexicon.element(x).id != "grout"));
+        let wrong = matches!(e.saying, Saying::Fault(_) | Saying::Absent | Saying::Needed(_));
+        (bare && near && sealant && wrong).then(|| things.first().and_then(|t| t.entry)).flatten()
+    }
+
     /// A question's fault, answered "no": it is taken back.
     fn answer(&mut self, c: usize, cx: &Context<'_, '_>, read: &mut events::Read) {
         let first = cx.speech.word(self.clauses[c].tokens.start);
@@ -386,6 +435,7 @@ impl Gather<'_> {
                     target: Target::Topic,
                     tokens: at..at + 1,
                     clause: c,
+                    via: None,
                 },
             );
         }
@@ -442,8 +492,10 @@ pub fn decide(
     m: &Matter,
     speech: &Speech<'_>,
     clauses: &[Clause],
+    scan: &Scan,
     lexicon: &Lexicon,
 ) -> Vec<Finding> {
+    let danger = scan.cues_within(&m.tokens).any(|(k, _)| *k == CueKind::Danger);
     let things: Vec<Option<&Thing>> = if m.things.is_empty() {
         vec![None]
     } else {
@@ -458,6 +510,7 @@ pub fn decide(
                 speech,
                 clauses,
                 lexicon,
+                danger,
             }
             .run()
         })
@@ -470,6 +523,8 @@ struct Decide<'a, 'r> {
     speech: &'a Speech<'r>,
     clauses: &'a [Clause],
     lexicon: &'a Lexicon,
+    /// The words tell of a danger.
+    danger: bool,
 }
 
 impl Decide<'_, '_> {
@@ -496,7 +551,12 @@ impl Decide<'_, '_> {
                 _ => live.push(e),
             }
         }
-        let items = self.items(&live);
+        let mut items = self.items(&live);
+        // Without a part an item is only what somebody can find by the place alone: a clean, a danger.
+        let danger = self.danger;
+        if self.thing.is_none() {
+            items.retain(|f| matches!(&f.outcome, Outcome::Item { work: Work::Clean, .. }) || danger);
+        }
         let mut out = Vec::new();
         if items.is_empty() {
             out.extend(self.cleared(&live, relieved));
@@ -525,6 +585,9 @@ impl Decide<'_, '_> {
     }
 
     fn entry(&self) -> Option<&crate::lexicon::source::Element> {
+        if let Some(via) = self.m.events.iter().find_map(|e| e.via) {
+            return Some(self.lexicon.element(via));
+        }
         self.thing
             .and_then(|t| t.entry)
             .map(|e| self.lexicon.element(e))
@@ -559,6 +622,12 @@ impl Decide<'_, '_> {
             Saying::Fault(f) => Some(f),
             _ => None,
         });
+        // The wrong thing is wrong whatever else it does.
+        let wrong = live.iter().find_map(|e| match e.saying {
+            Saying::Fault(f) if self.lexicon.fault(f).id == "wrong-one" => Some(f),
+            _ => None,
+        });
+        let fault = wrong.or(fault);
         let asked = live.iter().find_map(|e| match e.saying {
             Saying::AskedFault(f) => Some(f),
             _ => None,

@@ -97,10 +97,16 @@ const TELLING: &[&str] = &[
     "side",
 ];
 
+/// Whether a word tells one room from another.
+pub fn tells(word: &str) -> bool {
+    TELLING.contains(&word)
+}
+
 /// Heads that make a place's name with any noun before them: "sewing room".
 const HEADS: &[&str] = &["room", "rooms"];
 
-fn capital(text: &str) -> String {
+/// The text with its first letter made a capital.
+pub fn capital(text: &str) -> String {
     let mut c = text.chars();
     c.next().map_or(String::new(), |f| {
         f.to_uppercase().collect::<String>() + c.as_str()
@@ -334,6 +340,8 @@ pub struct House {
     unit: Option<String>,
     /// A building whose rooms are numbered like a hotel's.
     unit_word: Option<String>,
+    /// A building for staff and public, not a dwelling.
+    pub public: bool,
     /// The flight just climbed, until a storey is named.
     storey: i32,
 }
@@ -353,8 +361,13 @@ impl House {
     pub fn is_broad(&self, place: usize) -> bool {
         matches!(
             self.places[place].path.last().map(String::as_str),
-            Some("Exterior" | "Back yard" | "Front yard" | "Side yard")
+            Some("Exterior" | "Inside" | "Back yard" | "Front yard" | "Side yard")
         )
+    }
+
+    /// Whether a place is only "inside".
+    pub fn is_inside(&self, place: usize) -> bool {
+        self.places[place].path.last().is_some_and(|p| p == "Inside")
     }
 
     /// Whether a place is a storey and nothing more.
@@ -374,14 +387,23 @@ impl House {
         };
     }
 
-    /// The speaker goes indoors.
-    pub fn indoors(&mut self) {
-        self.outside = false;
+    /// The speaker goes indoors; true if they were outside.
+    pub fn indoors(&mut self) -> bool {
+        std::mem::replace(&mut self.outside, false)
+    }
+
+    /// Somewhere indoors, until a place is named.
+    pub fn inside(&mut self) -> Option<usize> {
+        (self.unit.is_none() && self.level.is_none()).then(|| self.place(vec!["Inside".to_string()], None, None, false))
     }
 
     /// The speaker comes out of a closet or a room's bath into the room.
     pub fn leave(&mut self) -> Option<usize> {
         let parent = self.places[self.current?].parent?;
+        // Out of a flat's room one is in no room in particular; out of a hotel room's bath one is in the room.
+        if self.is_unit(parent) && !self.unit.as_ref().is_some_and(|u| u.starts_with("Room")) {
+            return None;
+        }
         self.current = Some(parent);
         Some(parent)
     }
@@ -408,6 +430,10 @@ impl House {
             };
         };
         let kind = lexicon.area(kind);
+        let public = self.public || self.places.iter().any(|p| p.kind.is_some_and(|k| lexicon.area(k).public));
+        if public && self.unit.is_none() && matches!(kind.name.as_str(), "Powder room" | "Toilet") {
+            return "Restroom".to_string();
+        }
         if kind.own && named.number.is_none() && !named.spoken.is_empty() {
             return named.spoken.clone();
         }
@@ -426,7 +452,11 @@ impl House {
             && named.own.is_none();
         let fits = |i: &usize| {
             let last = self.places[*i].path.last().map_or("", String::as_str);
-            last == label
+            let tail = !named.spoken.is_empty()
+                && !named.spoken.contains(' ')
+                && named.kind.is_some_and(|k| !lexicon.area(k).numbered && !lexicon.area(k).child)
+                && last.to_lowercase().ends_with(&format!(" {}", named.spoken.to_lowercase()));
+            last == label || tail
                 || numbered
                     && last
                         .strip_prefix(&label)
@@ -485,6 +515,11 @@ impl House {
             self.unit = Some(label.clone());
             return self.place(vec![label], named.kind, None, false);
         }
+        if kind.is_some_and(|k| !k.numbered) && let Some(i) = self.find(named, lexicon)
+            && self.places[i].path.last().is_some_and(|l| *l != label && l.contains(' '))
+        {
+            label = self.places[i].path.last().cloned().unwrap_or_default();
+        }
         let outdoor = kind.is_some_and(|k| k.outdoor);
         let common = kind.is_some_and(|k| k.common);
         self.outside = outdoor;
@@ -509,7 +544,7 @@ impl House {
         let child = kind.is_some_and(|k| k.child);
         let parent = if child {
             self.current
-                .map(|c| self.places[c].parent.unwrap_or(c))
+                .map(|c| if self.places[c].kind.is_some_and(|k| lexicon.area(k).child) { self.places[c].parent.unwrap_or(c) } else { c })
                 .filter(|c| !self.outdoors(*c) && !self.is_unit(*c))
         } else {
             None

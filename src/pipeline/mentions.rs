@@ -67,7 +67,13 @@ pub fn things(
             continue;
         }
         let entry = lexicon.element(m.entry);
-        let mut name = entry.names[m.name as usize].clone();
+        let mut name = entry.shown.clone().unwrap_or_else(|| entry.names[m.name as usize].clone());
+        let spoken = speech.words(&m.tokens);
+        let term = m.tokens.len() >= 2 && m.tokens.clone().all(|i| !grammar::is_function(speech.word(i)) && !grammar::is_describing(speech.word(i)));
+        if m.name == 0 && term && entry.shown.is_none() && !entry.names.iter().any(|n| n == spoken) {
+            // Another term of two words or more is kept as spoken; shorthand and descriptions are not.
+            name = if m.role == Role::Nouns { singular(spoken) } else { spoken.to_string() };
+        }
         if let Some(last) = out.last_mut()
             && last.tokens.end == m.tokens.start
             && speech.tokens[m.tokens.start - 1].stop == Stop::None

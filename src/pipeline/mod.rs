@@ -64,7 +64,7 @@ fn walk(list: &mut List, id: &str, transcript: &Transcript, lexicon: &Lexicon) {
     };
     w.visits(list, end);
     for matter in findings::matters(&speech, &clauses, &scan, lexicon, &places) {
-        for f in findings::decide(&matter, &speech, &clauses, lexicon) {
+        for f in findings::decide(&matter, &speech, &clauses, &scan, lexicon) {
             match &f.outcome {
                 Outcome::Item { .. } => {
                     let item = w.item(&f, &scan, &clauses);

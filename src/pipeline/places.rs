@@ -86,6 +86,9 @@ pub fn places(speech: &Speech<'_>, clauses: &[Clause], scan: &Scan, lexicon: &Le
         lexicon,
         out: Places::default(),
     };
+    let dwelling = |n: &str| matches!(n, "Primary bedroom" | "Primary bathroom" | "Bedroom" | "Living room" | "Utility room" | "Linen closet");
+    let kinds = || scan.mentions.iter().filter(|m| m.kind == Kind::Area).map(|m| lexicon.area(m.entry));
+    w.out.house.public = kinds().filter(|k| k.public && !k.part).count() > kinds().filter(|k| dwelling(&k.name)).count();
     let mut open_aside: Option<usize> = None;
     for c in 0..clauses.len() {
         if clauses[c].joint == Joint::Start
@@ -150,12 +153,21 @@ impl Walker<'_, '_> {
         let place = self.out.house.enter(named, self.lexicon);
         self.out.named.push(named.tokens.clone());
         let token = named.tokens.start;
+        // "Staff lounge. No, sorry, that's the lab.": the first is taken back.
+        let c = self.clauses.partition_point(|k| k.tokens.end <= token).min(self.clauses.len().saturating_sub(1));
+        let sentence = self.clauses[c].sentence;
+        let start = self.clauses[..=c].iter().rev().take_while(|k| k.sentence == sentence).last().map_or(0, |k| k.tokens.start);
+        let corrected = matches!(self.speech.word(start), "no" | "sorry") && token - start <= 6;
+        if corrected && self.out.arrivals.last().is_some_and(|a| a.token + 4 >= start && a.token < start) {
+            self.out.arrivals.pop();
+        }
         if let Some(last) = self.out.arrivals.last() {
             if last.place == place {
                 return;
             }
             // "out the back, so there's your patio": a broad word, then at once the place meant.
-            let broad = self.out.house.is_broad(last.place) && self.out.house.outdoors(place) || self.out.house.is_storey(last.place);
+            let inside = self.out.house.is_inside(last.place);
+            let broad = self.out.house.is_broad(last.place) && self.out.house.outdoors(place) || self.out.house.is_storey(last.place) || inside;
             let near = self
                 .clauses
                 .partition_point(|k| k.tokens.end <= token)
@@ -191,7 +203,11 @@ impl Walker<'_, '_> {
                     self.out.house.climb(if *kind == CueKind::Up { 1 } else { -1 });
                 }
                 CueKind::Indoors if at_front => {
-                    self.out.house.indoors();
+                    if self.out.house.indoors()
+                        && let Some(place) = self.out.house.inside()
+                    {
+                        self.out.arrivals.push(Arrival { token: m.tokens.start, place, frame: "going indoors" });
+                    }
                     let door = m.tokens.clone().any(|i| self.speech.word(i) == "door") && self.speech.word(m.tokens.end - 2) == "front";
                     if door && let Some(entry) = self.lexicon.area_by_id("entry") {
                         self.arrive(&Named::plain(m.tokens.clone(), Some(entry)), "the front door");
@@ -269,6 +285,12 @@ impl Walker<'_, '_> {
     fn apposed(&self, named: &mut Named) {
         let at = named.tokens.end;
         let main = self.speech.word(at) == "the" && matches!(self.speech.word(at + 1), "main" | "master" | "primary" | "big" | "principal") && self.speech.word(at + 2) == "one";
+        let telling = self.speech.word(at) == "the" && self.speech.word(at + 2) == "one";
+        let which = self.speech.word(at + 1).to_string();
+        if telling && !main && named.own.is_none() && let Some(k) = named.kind.filter(|k| self.lexicon.area(*k).numbered) && super::house::tells(&which) {
+            named.own = Some(super::house::capital(&format!("{which} {}", self.lexicon.area(k).name.to_lowercase())));
+            named.number = None;
+        }
         if main && named.kind == self.lexicon.area_by_id("bedroom") && let Some(k) = self.lexicon.area_by_id("primary-bedroom") {
             named.kind = Some(k);
             named.number = None;
@@ -313,7 +335,14 @@ impl Walker<'_, '_> {
         if stop == Stop::None && self.is_part_name(next, named) {
             return Frame::Mentioned;
         }
+        if whole.start > 0 && speech.word(whole.start - 1) == "or" {
+            return Frame::Mentioned;
+        }
         let opens = self.opening(&clause.tokens);
+        // "So, behind the counter.": the whole of a thought.
+        if whole.start == opens + 1 && matches!(speech.word(opens), "behind" | "round" | "around" | "inside" | "outside" | "under") && next >= clause.tokens.end && stop >= Stop::End && self.only_places_before(c) {
+            return Frame::Moved("named alone");
+        }
         let first = whole.start <= opens || named.tokens.start <= opens;
         let sentence_first = first && self.only_places_before(c);
         let led = self.led(c, &whole, &named.tokens);
@@ -379,7 +408,8 @@ impl Walker<'_, '_> {
                 Frame::Mentioned
             };
         }
-        let placed = matches!(speech.word(next), "at" | "on" | "over" | "off" | "through" | "here" | "up" | "out" | "with" | "in" | "they") && !part;
+        let in_here = matches!(speech.word(next), "here") || speech.word(next) == "in" && speech.word(next + 1) == "here";
+        let placed = in_here && kind.is_some_and(|k| k.numbered) || matches!(speech.word(next), "at" | "on" | "over" | "off" | "through" | "here" | "up" | "out" | "with" | "in" | "they") && !part;
         let verb = placed || grammar::is_auxiliary(speech.word(next))
             || matches!(
                 speech.word(next),
@@ -395,7 +425,7 @@ impl Walker<'_, '_> {
                     | "needs"
             );
         if sentence_first
-            && (!part || matches!(speech.word(next), "next" | "now" | "then" | "first"))
+            && (!part || in_here && kind.is_some_and(|k| k.numbered) || matches!(speech.word(next), "next" | "now" | "then" | "first"))
             && (verb || ends)
             && !named.number_only
         {
@@ -439,6 +469,7 @@ impl Walker<'_, '_> {
             .filter(|(k, m)| {
                 *k == CueKind::Arrive
                     && self.speaker_moves(c, m)
+                    && !(self.speech.word(m.tokens.start) == "that" && self.after_question(c))
                     && m.tokens.start >= from.start
                     && m.tokens.end >= whole.start
                     && m.tokens.end <= name.start
@@ -447,6 +478,12 @@ impl Walker<'_, '_> {
                 m.tokens.len() - (m.tokens.end - whole.start.min(m.tokens.end)).min(m.tokens.len())
             })
             .max()
+    }
+
+    /// "What's above me? That's the kitchen.": an answer moves nobody.
+    fn after_question(&self, c: usize) -> bool {
+        let sentence = self.clauses[c].sentence;
+        self.clauses[..c].iter().rev().find(|k| k.sentence != sentence).is_some_and(|k| k.question)
     }
 
     /// Whether a move told here is the speaker's own: nothing else stands before it as a subject or a condition.

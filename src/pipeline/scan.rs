@@ -72,7 +72,11 @@ pub fn scan(speech: &Speech<'_>, lexicon: &Lexicon) -> Scan {
         {
             continue;
         }
+        let split = speech.tokens[tokens.start..tokens.end - 1].iter().any(|t| t.stop == Stop::Comma);
         for s in lexicon.senses(hit.form) {
+            if split && s.kind != Kind::Cue {
+                continue;
+            }
             let m = Mention {
                 tokens: tokens.clone(),
                 kind: s.kind,
@@ -87,6 +91,12 @@ pub fn scan(speech: &Speech<'_>, lexicon: &Lexicon) -> Scan {
             }
         }
     }
+    // "hang on", "good luck": what lies inside such words is none of the trade's.
+    let idle: Vec<Range<usize>> = cues.iter().filter(|(k, _)| *k == CueKind::Idle).map(|(_, m)| m.tokens.clone()).collect();
+    // "dead flat", "like new": words of praise hold no fault, "straightened out" no new one.
+    let praise: Vec<Range<usize>> = cues.iter().filter(|(k, _)| matches!(k, CueKind::Fine | CueKind::NoMore)).map(|(_, m)| m.tokens.clone()).collect();
+    content.retain(|m| m.kind != Kind::Fault || m.role == Role::Lack || !praise.iter().any(|i| i.start <= m.tokens.start && m.tokens.end <= i.end && i.len() > m.tokens.len()));
+    content.retain(|m| !idle.iter().any(|i| i.start <= m.tokens.start && m.tokens.end <= i.end && i.len() > m.tokens.len()));
     let content = longest(content, |m| m.tokens.clone());
     let mut kept: Vec<Mention> = content.into_iter().filter(|m| fits(m, speech)).collect();
     settle(&mut kept, speech);
@@ -217,6 +227,8 @@ fn settle(mentions: &mut Vec<Mention>, speech: &Speech<'_>) {
         }
         if j - i > 1 {
             let group = i..j;
+            one_role(mentions, group.clone(), speech, &mut drop);
+            people_or_part(mentions, group.clone(), speech, &mut drop);
             let verb = group.clone().any(|k| {
                 matches!(
                     mentions[k].role,
@@ -243,6 +255,35 @@ fn settle(mentions: &mut Vec<Mention>, speech: &Speech<'_>) {
     }
     let mut keep = drop.iter().map(|d| !d);
     mentions.retain(|_| keep.next().unwrap_or(true));
+}
+
+/// One entry read in several roles ("split": a split, is split): the word before tells which.
+fn one_role(mentions: &[Mention], group: Range<usize>, speech: &Speech<'_>, drop: &mut [bool]) {
+    let first = mentions[group.start].tokens.start;
+    let before = if first > 0 { speech.word(first - 1) } else { "" };
+    let said_of = grammar::is_auxiliary(before) || before == "'s" || matches!(before, "not" | "looks" | "feels" | "still" | "all" | "really" | "very" | "completely" | "got" | "getting");
+    for k in group.clone() {
+        let m = &mentions[k];
+        let noun = matches!(m.role, Role::Noun | Role::Nouns);
+        let rival = group.clone().any(|o| o != k && !drop[o] && mentions[o].kind == m.kind && mentions[o].entry == m.entry && mentions[o].role != m.role && matches!(mentions[o].role, Role::Noun | Role::Nouns) != noun);
+        let twin = group.clone().take_while(|o| *o < k).any(|o| !drop[o] && mentions[o].kind == m.kind && mentions[o].entry == m.entry && matches!(mentions[o].role, Role::Noun | Role::Nouns) == noun && (mentions[o].role == Role::Lack) == (m.role == Role::Lack));
+        drop[k] |= rival && m.kind == Kind::Fault && noun == said_of || twin;
+    }
+}
+
+/// "siding." behind a comma, "drywall skims that": the trade's people; else the part.
+fn people_or_part(mentions: &[Mention], group: Range<usize>, speech: &Speech<'_>, drop: &mut [bool]) {
+    let of = |kind: Kind| group.clone().find(|k| mentions[*k].kind == kind);
+    let (Some(people), Some(part)) = (of(Kind::Trade), of(Kind::Element)) else { return };
+    let t = &mentions[part].tokens;
+    let stop_before = t.start > 0 && speech.tokens[t.start - 1].stop == Stop::Comma;
+    let alone = stop_before && speech.tokens[t.end - 1].stop >= Stop::Comma;
+    let works = mentions.iter().any(|m| m.kind == Kind::Work && m.role == Role::Third && m.tokens.start == t.end);
+    if alone || works {
+        drop[part] = true;
+    } else {
+        drop[people] = true;
+    }
 }
 
 fn verb_here(tokens: &Range<usize>, speech: &Speech<'_>) -> bool {

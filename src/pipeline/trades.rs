@@ -144,11 +144,7 @@ fn named(
                     | "forgot"
                     | "has"
                     | "have"
-            ) || next == "'s"
-                && matches!(
-                    speech.word(m.tokens.end + 1),
-                    "been" | "done" | "put" | "had"
-                );
+            ) || next == "'s" && !matches!(speech.word(m.tokens.end + 1), "in" | "coming" | "booked" | "back" | "due" | "going" | "on" | "got" | "here");
             let asked =
                 m.tokens.start > 0 && matches!(speech.word(m.tokens.start - 1), "by" | "from");
             if been
