@@ -35,7 +35,6 @@ fn opened(word: &str) -> Option<&'static [&'static str]> {
         "shouldnt" => &["should", "not"],
         "couldnt" => &["could", "not"],
         "wouldnt" => &["would", "not"],
-        "its" => &["it", "is"],
         "thats" => &["that", "is"],
         "theres" => &["there", "is"],
         "heres" => &["here", "is"],

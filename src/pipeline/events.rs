@@ -244,6 +244,7 @@ impl Reader<'_, '_, '_> {
     fn points(&self, i: usize) -> bool {
         let (w, next) = (self.cx.speech.word(i), self.cx.speech.word(i + 1));
         match w {
+            "thing" => true,
             "this" | "that" | "these" | "those" | "both" | "which" | "one" => grammar::is_function(next) && !grammar::is_describing(next) && grammar::number(next).is_none() || self.cx.speech.tokens[i].stop > Stop::None || next.ends_with('s'),
             _ => grammar::points_back(w),
         }
@@ -576,7 +577,12 @@ impl Reader<'_, '_, '_> {
     fn works(&mut self) {
         let speech = self.cx.speech;
         for m in self.mentions(Kind::Work) {
-            let target = self.work_target(&m);
+            let target = self.whole(self.work_target(&m));
+            // "they fixed the scratch in the top": what was fixed is the fault's own part.
+            let target = match self.mentions(Kind::Fault).into_iter().find(|f| m.role == Role::Past && self.mended(f) && f.tokens.start >= m.tokens.end) {
+                Some(f) => self.fault_target(&f),
+                None => target,
+            };
             let need = self.cx.needed(&m.tokens);
             let denied = self.cx.denied(&m.tokens);
             let before = if m.tokens.start > self.cx.clause.tokens.start {
@@ -620,6 +626,7 @@ impl Reader<'_, '_, '_> {
                 Role::Past if self.cx.clause.question || self.cx.supposed(&m.tokens) => {
                     Saying::Passed("asked or supposed")
                 }
+                Role::Past if (m.tokens.start.saturating_sub(3).max(self.cx.opens)..m.tokens.start).any(|i| matches!(speech.word(i), "will" | "would")) => Saying::Passed("only supposed"),
                 Role::Past if check => continue,
                 Role::Past
                     if m.tokens.start <= self.cx.opens
@@ -750,7 +757,7 @@ impl Reader<'_, '_, '_> {
                     | "awaiting"
                     | "on"
             );
-            if !self.closed(&m) && matches!(speech.word(m.tokens.end - 1), "in" | "on" | "up" | "there" | "here") && !speech.words(&m.tokens).contains("waiting") && m.tokens.len() <= 4 {
+            if !self.closed(&m) && matches!(speech.word(m.tokens.end - 1), "in" | "on" | "up" | "there" | "here" | "off") && !speech.words(&m.tokens).contains("waiting") && m.tokens.len() <= 4 {
                 continue;
             }
             let fault_after = self.fault_in(m.tokens.end..m.tokens.end + 3);
@@ -769,7 +776,7 @@ impl Reader<'_, '_, '_> {
             if self.cx.clause.question {
                 continue;
             }
-            if leads && after.is_some() && speech.word(m.tokens.start.saturating_sub(1)) == "with" {
+            if leads && after.is_some_and(|i| self.is_small(&self.things[i])) && speech.word(m.tokens.start.saturating_sub(1)) == "with" {
                 continue;
             }
             if leads && let Some(i) = after {
@@ -798,6 +805,10 @@ impl Reader<'_, '_, '_> {
                 continue;
             }
             let target = self.whole(self.subject(&m.tokens));
+            // Lights, water and machines that are "off" are switched off.
+            if speech.word(m.tokens.end - 1) == "off" && !matches!(&target, Target::Things(t) if t.iter().all(|t| t.entry.is_some_and(|e| !matches!(self.lexicon.element(e).group.as_str(), "lighting" | "plumbing" | "hvac" | "appliance" | "low-voltage" | "alarm")))) {
+                continue;
+            }
             self.push(Saying::Absent, target, m.tokens.clone());
         }
         // "No door stop." "Still no mirror."
@@ -812,7 +823,7 @@ impl Reader<'_, '_, '_> {
                 });
             let Some(at) = no else { continue };
             // "a hole with no screw in it" tells of the hole.
-            if at > 0 && speech.word(at - 1) == "with" {
+            if at > 0 && speech.word(at - 1) == "with" && self.is_small(t) {
                 continue;
             }
             let comma = speech.tokens[at].stop > Stop::None;
@@ -857,11 +868,15 @@ impl Reader<'_, '_, '_> {
         }
     }
 
+    fn is_small(&self, t: &Thing) -> bool {
+        t.entry.is_none_or(|e| self.lexicon.element(e).weak || self.lexicon.element(e).piece)
+    }
+
     /// "is in", "not up": the word must end the thought, not lead to a place ("not in the drawer").
     fn closed(&self, m: &Mention) -> bool {
         let last = self.cx.speech.word(m.tokens.end - 1);
         let next = self.cx.speech.word(m.tokens.end);
-        !matches!(last, "in" | "on" | "up" | "there" | "here" | "back" | "come" | "out")
+        !matches!(last, "in" | "on" | "up" | "there" | "here" | "back" | "come" | "out" | "off")
             || m.tokens.end >= self.cx.clause.tokens.end
             || matches!(next, "yet" | "here" | "there" | "either" | "at" | "now" | "again" | "and" | "but" | "so" | "properly" | "too" | "nicely" | "finally" | "today" | "straight" | "as" | "already" | "because" | "though" | "right" | "good" | "level" | "solid" | "it" | "they" | "all")
     }

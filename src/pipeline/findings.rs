@@ -204,8 +204,9 @@ impl Gather<'_> {
             && m.events.iter().any(bad)
             && self.clauses[m.last].sentence + 2 >= clause.sentence
             && let Some(t) = read.things.first()
-            && (cx.opens..t.phrase.start).any(|i| matches!(cx.speech.word(i), "is" | "at" | "on" | "in" | "from" | "behind" | "under" | "around"))
-            && matches!(cx.speech.word(cx.opens), "it" | "that" | "this" | "in" | "on" | "under" | "from" | "behind" | "around" | "probably" | "looks")
+            && (clause.joint != Joint::Start && t.phrase.start <= cx.opens && t.tokens.end == clause.tokens.end
+                || (cx.opens..t.phrase.start).any(|i| matches!(cx.speech.word(i), "is" | "at" | "on" | "in" | "from" | "behind" | "under" | "around"))
+            && matches!(cx.speech.word(cx.opens), "it" | "that" | "this" | "in" | "on" | "under" | "from" | "behind" | "around" | "probably" | "looks"))
         {
             // "There's a drip, it's the valve": the part is named after the fault.
             m.things = vec![t.clone()];
@@ -214,13 +215,18 @@ impl Gather<'_> {
             return;
         }
         let bare = |t: &Thing| t.phrase.start <= cx.opens && t.tokens.end >= clause.tokens.end;
-        let busy = self.open.as_ref().is_some_and(|m| m.events.iter().any(bad));
+        let busy = self.open.as_ref().is_some_and(|m| m.events.iter().any(bad) && self.clauses[m.last].sentence == clause.sentence);
         let near_front = |t: &Thing| t.phrase.start <= cx.opens + 3 && !(busy && (cx.opens..t.phrase.start).any(|i| matches!(cx.speech.word(i), "i" | "we" | "you" | "they" | "he" | "she")));
         let subject = read
             .things
             .iter()
             .find(|t| t.hold == mentions::Hold::Free && near_front(t))
-            .or_else(|| read.things.iter().find(|t| bare(t)));
+            .or_else(|| read.things.iter().find(|t| bare(t)))
+            .or_else(|| {
+                // "One way up at the crown": a place on a part, and nothing else said.
+                let quiet = |t: &&Thing| t.hold == mentions::Hold::Host && t.tokens.end == clause.tokens.end && (cx.opens..t.phrase.start).all(|i| grammar::is_function(cx.speech.word(i)) || grammar::is_spot(cx.speech.word(i)));
+                read.things.iter().find(quiet)
+            });
         let Some(t) = subject else {
             if read.things.is_empty()
                 && read.one.is_none()
@@ -406,7 +412,7 @@ impl Gather<'_> {
         let m = self.open.as_ref()?;
         let bare = m.events.is_empty() && !m.things.is_empty() && m.things.iter().all(|t| t.entry.is_some_and(|x| !self.lexicon.element(x).weak));
         let near = self.clauses[m.last].sentence == self.clauses[c].sentence || self.clauses[m.last].sentence + 1 == self.clauses[c].sentence && c == m.last + 1;
-        let sealant = things.iter().all(|t| t.entry.is_some_and(|x| self.lexicon.element(x).group == "sealant" && self.lexicon.element(x).id != "grout"));
+        let sealant = things.iter().all(|t| t.entry.is_some_and(|x| self.lexicon.element(x).group == "sealant" && self.lexicon.element(x).id != "grout" || self.lexicon.element(x).group == "insulation"));
         let wrong = matches!(e.saying, Saying::Fault(_) | Saying::Absent | Saying::Needed(_));
         (bare && near && sealant && wrong).then(|| things.first().and_then(|t| t.entry)).flatten()
     }
@@ -646,6 +652,7 @@ impl Decide<'_, '_> {
         // A verdict after the fault, with nothing against it, settles it.
         if let (Some(g), Some(b)) = (last_good, last_bad)
             && g > b
+            && !(live[g].saying == Saying::Fine && self.only_runs(live[g]))
             && !live
                 .iter()
                 .any(|e| matches!(e.saying, Saying::Needed(_) | Saying::New))
@@ -751,6 +758,12 @@ impl Decide<'_, '_> {
             )];
         }
         Vec::new()
+    }
+
+    /// "It drains", "hot", "works": that a thing does its work does not undo a fault told of it.
+    fn only_runs(&self, e: &Event) -> bool {
+        let words = self.speech.words(&e.tokens);
+        !words.contains(' ') && (words.ends_with('s') && !words.ends_with("ss") || matches!(words, "hot" | "warm" | "full" | "lit" | "work" | "come on" | "clear"))
     }
 
     /// The doubt is about what is wrong or what to do, not about something else.

@@ -92,6 +92,10 @@ pub fn things(
             continue;
         }
         let phrase = phrase(&m.tokens, clause, speech);
+        // "my level", "my key": the speaker's own things are no parts.
+        if m.tokens.start > clause.start && speech.word(m.tokens.start - 1) == "my" && entry.weak || speech.word(phrase.start) == "my" && entry.group == "debris" || speech.word(m.tokens.start.saturating_sub(1)) == "my" && matches!(entry.group.as_str(), "furniture" | "door-hardware" | "equipment" | "low-voltage" | "electrical") {
+            continue;
+        }
         let hold = hold(&phrase, clause, speech);
         out.push(Thing {
             tokens: m.tokens.clone(),
@@ -189,6 +193,9 @@ fn hold(phrase: &Range<usize>, clause: &Range<usize>, speech: &Speech<'_>) -> Ho
         }
         if w == "'s" || w == "over" && speech.word(at.saturating_sub(2)) != "all" && at >= 2 {
             return if w == "'s" { Hold::Free } else { Hold::Beside };
+        }
+        if matches!(w, "where" | "when" | "how") {
+            return Hold::Free;
         }
         if grammar::is_beside(w) && !matches!(w, "with" | "like" | "for" | "as" | "about") {
             return Hold::Beside;

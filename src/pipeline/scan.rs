@@ -97,7 +97,20 @@ pub fn scan(speech: &Speech<'_>, lexicon: &Lexicon) -> Scan {
     let praise: Vec<Range<usize>> = cues.iter().filter(|(k, _)| matches!(k, CueKind::Fine | CueKind::NoMore)).map(|(_, m)| m.tokens.clone()).collect();
     content.retain(|m| m.kind != Kind::Fault || m.role == Role::Lack || !praise.iter().any(|i| i.start <= m.tokens.start && m.tokens.end <= i.end && i.len() > m.tokens.len()));
     content.retain(|m| !idle.iter().any(|i| i.start <= m.tokens.start && m.tokens.end <= i.end && i.len() > m.tokens.len()));
-    let content = longest(content, |m| m.tokens.clone());
+    // "paint on the sprinkler" names its part inside: the part stays beside the fault.
+    let inner: Vec<Mention> = content
+        .iter()
+        .filter(|m| m.kind == Kind::Element && m.tokens.start > 0 && matches!(speech.word(m.tokens.start - 1), "the" | "this" | "that" | "my" | "your"))
+        .filter(|m| content.iter().any(|f| f.kind == Kind::Fault && f.role == Role::Phrase && f.tokens.start + 1 < m.tokens.start && f.tokens.end >= m.tokens.end))
+        .cloned()
+        .collect();
+    let mut content = longest(content, |m| m.tokens.clone());
+    for m in longest(inner, |m| m.tokens.clone()) {
+        if !content.iter().any(|o| o.kind == Kind::Element && o.tokens.start < m.tokens.end && m.tokens.start < o.tokens.end) {
+            content.push(m);
+        }
+    }
+    content.sort_by_key(|m| (m.tokens.start, std::cmp::Reverse(m.tokens.end)));
     let mut kept: Vec<Mention> = content.into_iter().filter(|m| fits(m, speech)).collect();
     settle(&mut kept, speech);
     Scan {

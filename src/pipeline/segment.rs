@@ -96,7 +96,7 @@ pub fn clauses(speech: &Speech<'_>, scan: &Scan) -> Vec<Clause> {
                 turn,
             });
             if ends {
-                let question = t.stop == Stop::Question;
+                let question = t.stop == Stop::Question && interrogative(speech, &out, sentence);
                 if question {
                     for c in out.iter_mut().rev().take_while(|c| c.sentence == sentence) {
                         c.question = true;
@@ -109,6 +109,19 @@ pub fn clauses(speech: &Speech<'_>, scan: &Scan) -> Vec<Clause> {
         }
     }
     out
+}
+
+/// A question by its words, not by a rising voice ("see how it sits proud?").
+fn interrogative(speech: &Speech<'_>, out: &[Clause], sentence: usize) -> bool {
+    let starts = out.iter().rev().take_while(|c| c.sentence == sentence);
+    starts.map(|c| c.tokens.start).any(|s| {
+        let first = (s..s + 4).find(|i| !matches!(speech.word(*i), "okay" | "so" | "and" | "but" | "well" | "oh" | "then" | "or" | "now")).unwrap_or(s);
+        matches!(
+            speech.word(first),
+            "is" | "are" | "was" | "were" | "do" | "does" | "did" | "has" | "have" | "had" | "can" | "could" | "will" | "would"
+                | "should" | "what" | "where" | "when" | "why" | "who" | "whose" | "which" | "how" | "any" | "am"
+        )
+    })
 }
 
 /// Without punctuation: a long silence, or a word that opens a new thought after a short one.
