@@ -31,38 +31,43 @@ pub(crate) struct Draft {
 }
 
 impl Draft {
-    /// The stretch `range` of this draft as a draft of its own, its times shared out by words or characters.
-    pub(crate) fn part(&self, range: Range<usize>, speaker: Option<String>) -> Draft {
-        let words: Vec<Timed> = self
-            .words
-            .iter()
-            .filter(|w| w.range.start >= range.start && w.range.end <= range.end)
-            .map(|w| Timed {
-                range: w.range.start - range.start..w.range.end - range.start,
-                ..w.clone()
-            })
-            .collect();
+    /// Stretches of this draft, in order, as drafts of their own; times are shared out by words or else by characters.
+    pub(crate) fn parts(&self, ranges: Vec<(Range<usize>, Option<String>)>) -> Vec<Draft> {
         let whole = self.text.chars().count().max(1) as f64;
         let end = self.end.unwrap_or(self.start);
-        let share = |byte: usize| {
-            let part = self.text[..byte].chars().count() as f64 / whole;
-            self.start + (end - self.start) * part
+        let (mut at, mut chars) = (0, 0);
+        // Characters are counted on from the last place, so that many parts take no longer than few.
+        let mut share = |byte: usize| {
+            chars += self.text[at..byte].chars().count();
+            at = byte;
+            self.start + (end - self.start) * chars as f64 / whole
         };
-        let start = words
-            .first()
-            .map_or_else(|| share(range.start), |w| w.start);
-        let finish = words
-            .last()
-            .and_then(|w| w.end)
-            .unwrap_or_else(|| share(range.end));
-        Draft {
-            at: self.at,
-            start,
-            end: Some(finish.max(start)),
-            text: self.text[range].to_owned(),
-            speaker,
-            words,
+        let mut words = self.words.iter().peekable();
+        let mut out = Vec::with_capacity(ranges.len());
+        for (range, speaker) in ranges {
+            while words.next_if(|w| w.range.start < range.start).is_some() {}
+            let mut own: Vec<Timed> = Vec::new();
+            while let Some(word) = words.next_if(|w| w.range.end <= range.end) {
+                let moved = word.range.start - range.start..word.range.end - range.start;
+                own.push(Timed {
+                    range: moved,
+                    ..word.clone()
+                });
+            }
+            let (shared, until) = (share(range.start), share(range.end));
+            let start = own.first().map_or(shared, |w| w.start);
+            let finish = own.last().and_then(|w| w.end).unwrap_or(until).max(start);
+            let text = self.text[range].to_owned();
+            out.push(Draft {
+                at: self.at,
+                start,
+                end: Some(finish),
+                text,
+                speaker,
+                words: own,
+            });
         }
+        out
     }
 }
 

@@ -186,6 +186,13 @@ pub(crate) fn apply(drafts: Vec<Draft>, certain_only: bool) -> Vec<Draft> {
     let sure = counts
         .values()
         .any(|c| c.1 == Class::Certain || (c.1 == Class::Likely && c.0 > 1));
+    // Where rooms and parts stand before colons, so may other words: it is a list, not a talk.
+    let words: usize = counts
+        .values()
+        .filter(|c| c.1 == Class::Word)
+        .map(|c| c.0)
+        .sum();
+    let certain_only = certain_only || words >= labelled;
     let half = labelled * 2 >= drafts.len();
     let shouted = |name: &str| name.len() > 2 && !name.chars().any(char::is_lowercase);
     counts.retain(|name, (count, class)| match class {
@@ -274,15 +281,14 @@ fn part(
             });
         }
         1 => {
-            let (range, who) = parts.remove(0);
-            let one = draft.part(range, who);
+            let one = draft.parts(parts).remove(0);
             out.push(Draft {
                 start: draft.start,
                 end: draft.end,
                 ..one
             });
         }
-        _ => out.extend(parts.into_iter().map(|(range, who)| draft.part(range, who))),
+        _ => out.extend(draft.parts(parts)),
     }
 }
 
@@ -364,6 +370,13 @@ mod tests {
 
     #[test]
     fn rooms_and_single_words_are_no_speakers() {
+        let list = [
+            "Kitchen: tap drips",
+            "Thermostat: loose",
+            "Hall: dent",
+            "Thermostat: scratched",
+        ];
+        assert_eq!(run(&list), list.map(|t| row("", t)));
         let texts = [
             "Kitchen: the tap drips",
             "Kitchen: so does the other",

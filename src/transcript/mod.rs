@@ -90,8 +90,9 @@ pub fn read(
     }
     let found = drafts.len();
     let drafts = order::order(drafts, file, &mut notes)?;
-    let drafts = labels::apply(drafts, format == Format::Json);
-    let drafts = rolling::fold(clean(drafts, &mut notes), &mut notes);
+    // Both can part a cue that another one overlaps, so the order is made anew.
+    let drafts = in_order(labels::apply(drafts, format == Format::Json));
+    let drafts = in_order(rolling::fold(clean(drafts, &mut notes), &mut notes));
     if drafts.is_empty() {
         return Err(TranscriptError::NoWords {
             file: file.to_owned(),
@@ -106,6 +107,11 @@ pub fn read(
         cues: drafts.into_iter().map(finish).collect(),
         warnings: notes.into_warnings(),
     })
+}
+
+fn in_order(mut drafts: Vec<Draft>) -> Vec<Draft> {
+    drafts.sort_by(|a, b| a.start.total_cmp(&b.start));
+    drafts
 }
 
 /// Takes out non-speech notes, folds white space to lines, drops what is empty then.

@@ -111,7 +111,7 @@ impl Reading {
         };
         // The blank between two cues: what follows is the next one.
         match self.cues.get(index + 1) {
-            Some(next) if byte >= cue.range.end => next.start_of(self),
+            Some(next) if byte >= cue.range.end => self.moment(next, next.range.start, false),
             _ => self.moment(cue, byte.min(cue.range.end), false),
         }
     }

@@ -123,12 +123,8 @@ pub(crate) fn find(text: &str) -> Vec<Remark> {
             }
             // ♩ ♪ ♫ ♬ are E2 99 A9 to E2 99 AC: what lies between two of them, or up to the end of the line, is sung.
             0xE2 if is_note(bytes, at) => {
-                let line = bytes[at..]
-                    .iter()
-                    .position(|b| *b == b'\n')
-                    .map_or(bytes.len(), |n| at + n);
-                let next = (at + 3..line).find(|&i| is_note(bytes, i));
-                let end = next.map_or(line, |i| i + 3);
+                let next = (at + 3..bytes.len()).find(|&i| bytes[i] == b'\n' || is_note(bytes, i));
+                let end = next.map_or(bytes.len(), |i| if bytes[i] == b'\n' { i } else { i + 3 });
                 push(at..end, true);
                 at = end - 1;
             }

@@ -35,14 +35,12 @@ fn same(a: &str, b: &str) -> bool {
     if a == b {
         return true;
     }
-    let bare = |s: &'_ str| {
+    fn bare(s: &str) -> impl Iterator<Item = char> {
         s.chars()
             .filter(|c| c.is_alphanumeric())
             .flat_map(char::to_lowercase)
-            .collect::<String>()
-    };
-    let (a, b) = (bare(a), bare(b));
-    !a.is_empty() && a == b
+    }
+    bare(a).next().is_some() && bare(a).eq(bare(b))
 }
 
 /// How many words at the end of `before` are the first words of `now`: the longest such stretch, found in linear time.
@@ -94,6 +92,13 @@ fn tie(before: &Draft, now: &Draft, a: &Tokens, b: &Tokens) -> Tie {
     if !near || before.speaker != now.speaker {
         return Tie::None;
     }
+    // Words that come again with later times of their own were said again.
+    if let (Some(last), Some(first)) = (before.words.last(), now.words.first())
+        && first.range.start == 0
+        && first.start >= last.start
+    {
+        return Tie::None;
+    }
     let k = overlap(a, b);
     if k == 0 {
         return Tie::None;
@@ -125,7 +130,7 @@ fn drop_twins(drafts: Vec<Draft>, notes: &mut Notes) -> Vec<Draft> {
             let shorter = (end - draft.start).min(last - d.start);
             let at_once =
                 (d.start - draft.start).abs() < 0.05 || (both > 0.0 && both >= shorter / 2.0);
-            at_once && d.speaker == draft.speaker && d.text == draft.text
+            at_once && d.at != draft.at && d.speaker == draft.speaker && d.text == draft.text
         });
         match twin {
             Some(first) => {
@@ -191,7 +196,6 @@ pub(crate) fn fold(drafts: Vec<Draft>, notes: &mut Notes) -> Vec<Draft> {
 fn prevails(drafts: &[Draft]) -> bool {
     let (mut near, mut rolls, mut words) = (0usize, 0usize, 0usize);
     for pair in drafts.windows(2) {
-        // Cheap first: where not even one word is shared, there is nothing to measure.
         let (a, b) = (Tokens::of(&pair[0].text), Tokens::of(&pair[1].text));
         match tie(&pair[0], &pair[1], &a, &b) {
             Tie::None => {

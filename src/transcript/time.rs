@@ -167,7 +167,8 @@ pub fn show(seconds: f64) -> String {
 /// Whether plain numbers are milliseconds, told by how fast somebody would have spoken.
 ///
 /// Speech runs at some 15 characters a second, so at 0.015 a millisecond; half a character for each unit lies between.
-/// Milliseconds need whole numbers that reach at least 1000; anything else is seconds.
+/// Milliseconds need whole numbers that reach at least 1000, or numbers that no recording could reach in seconds;
+/// anything else is seconds.
 #[derive(Debug, Default, Clone, Copy)]
 pub(crate) struct UnitGuess {
     chars: f64,
@@ -192,9 +193,86 @@ impl UnitGuess {
 
     /// True if the numbers are milliseconds.
     pub(crate) fn milliseconds(&self) -> bool {
-        !self.fractions
-            && self.largest >= 1000.0
-            && self.units > 0.0
-            && self.chars / self.units < 0.5
+        let whole = !self.fractions && self.largest >= 1000.0;
+        (whole && self.units > 0.0 && self.chars / self.units < 0.5) || self.largest > LONGEST
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn clock_times() {
+        for (text, seconds) in [
+            ("1:02", Some(62.0)),
+            ("0:01:02", Some(62.0)),
+            ("00:01:02.500", Some(62.5)),
+            ("00:01:02,5", Some(62.5)),
+            ("75:30", Some(4530.0)),
+            ("00:01:02:500", Some(62.5)),
+            ("00:01:02:15", Some(62.5)),
+            ("00:01:02;15", Some(62.5)),
+            ("1:2", None),
+            ("1:60", None),
+            ("1:02:03:04:05", None),
+            ("62", None),
+            (":02", None),
+            ("1:022", None),
+            ("", None),
+        ] {
+            assert_eq!(clock(text), seconds, "{text}");
+        }
+        assert_eq!(clock_prefix("0:02: so"), Some((2.0, 4)));
+        assert_eq!(clock_prefix("0:02.  so"), Some((2.0, 4)));
+    }
+
+    #[test]
+    fn times_with_units() {
+        for (text, seconds) in [
+            ("1.2s", Some(1.2)),
+            ("850ms", Some(0.85)),
+            ("1m02s", Some(62.0)),
+            ("1h 2m 3s", Some(3723.0)),
+            ("PT1M2.5S", Some(62.5)),
+            ("2s1m", None),
+            ("1.2", None),
+            ("s", None),
+            ("PT", None),
+        ] {
+            assert_eq!(with_unit(text), seconds, "{text}");
+        }
+    }
+
+    #[test]
+    fn times_for_people() {
+        for (seconds, text) in [
+            (62.9, "1:02"),
+            (3605.0, "1:00:05"),
+            (-1.0, "0:00"),
+            (f64::NAN, "0:00"),
+        ] {
+            assert_eq!(show(seconds), text);
+        }
+    }
+
+    #[test]
+    fn the_unit_is_told_by_the_speed_of_speech() {
+        let of = |rows: &[(f64, f64, usize)]| {
+            let mut guess = UnitGuess::default();
+            rows.iter()
+                .for_each(|(start, length, chars)| guess.add(*start, *length, *chars));
+            guess.scale()
+        };
+        assert_eq!(of(&[(0.0, 2500.0, 40), (2500.0, 1000.0, 12)]), 1000.0);
+        assert_eq!(of(&[(0.0, 3.0, 40), (1790.0, 5.0, 70)]), 1.0);
+        assert_eq!(of(&[(0.0, 30.0, 5)]), 1.0, "a silence");
+        assert_eq!(of(&[(0.5, 2500.25, 40)]), 1.0, "fractions");
+        assert_eq!(
+            of(&[(400_000.0, 100.0, 90)]),
+            1000.0,
+            "111 hours of seconds"
+        );
+        assert_eq!(of(&[]), 1.0);
     }
 }

@@ -285,25 +285,32 @@ fn spoken(at: usize, start: f64, end: f64, flat: &Flat, out: &mut Vec<Draft>) {
         speaker: None,
         words,
     };
+    if let [(range, who)] = &flat.voices[..]
+        && *range == (0..flat.text.len())
+    {
+        out.push(Draft {
+            speaker: Some(who.clone()),
+            ..whole
+        });
+        return;
+    }
+    let mut parts = Vec::new();
     let mut done = 0;
     for (range, who) in &flat.voices {
-        if !flat.text[done..range.start].trim().is_empty() {
-            out.push(whole.part(done..range.start, None));
-        }
-        if *range == (0..flat.text.len()) {
-            out.push(Draft {
-                speaker: Some(who.clone()),
-                ..whole.clone()
-            });
-        } else {
-            out.push(whole.part(range.clone(), Some(who.clone())));
-        }
+        parts.push((done..range.start, None));
+        parts.push((range.clone(), Some(who.clone())));
         done = range.end;
     }
-    if flat.voices.is_empty() {
-        out.push(whole);
-    } else if !flat.text[done..].trim().is_empty() {
-        out.push(whole.part(done..flat.text.len(), None));
+    parts.push((done..flat.text.len(), None));
+    parts.retain(|(range, _)| !flat.text[range.clone()].trim().is_empty());
+    match parts.len() {
+        0 => out.push(whole),
+        1 => out.push(Draft {
+            start,
+            end: Some(end),
+            ..whole.parts(parts).remove(0)
+        }),
+        _ => out.extend(whole.parts(parts)),
     }
 }
 
