@@ -134,7 +134,7 @@ impl<'a, 'r> Context<'a, 'r> {
             return false;
         }
         self.cues(CueKind::Past).any(|m| {
-            let whole = m.tokens.len() > 1
+            let whole = m.tokens.len() > 1 && self.speech.word(m.tokens.start) != "used"
                 || matches!(
                     self.speech.word(m.tokens.start),
                     "remember" | "previously" | "originally" | "earlier"

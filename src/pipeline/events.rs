@@ -345,6 +345,11 @@ impl Reader<'_, '_, '_> {
                 if let Some(i) = self.free_before(m.tokens.start) {
                     return self.subject_or(m, i);
                 }
+                // "they beat up the casing": somebody did it to the part that follows.
+                let agent = (self.cx.opens..m.tokens.start).any(|i| matches!(speech.word(i), "they" | "he" | "she" | "somebody" | "someone" | "you" | "i" | "we"));
+                if agent && let Some(i) = self.after(&m.tokens, 3, false) {
+                    return Target::Things(self.joined_after(i));
+                }
                 if self.one.is_some() || self.points_back(&m.tokens) {
                     return Target::Topic;
                 }
@@ -502,6 +507,11 @@ impl Reader<'_, '_, '_> {
             } else if self.cx.cues(CueKind::Leave).any(|l| l.tokens.end <= m.tokens.start && m.tokens.start - l.tokens.end <= 3 && !self.cx.denied(&l.tokens)) {
                 Saying::Passed("meant to be like that")
             } else if self.cx.clause.question {
+                // "is that a chip?" points at something new.
+                if matches!(target, Target::Topic) && self.things.is_empty() && matches!(self.cx.speech.word(self.cx.opens + 1), "that" | "this" | "it" | "there") && m.role == Role::Noun {
+                    self.push(Saying::AskedFault(e), Target::Place, m.tokens.clone());
+                    continue;
+                }
                 Saying::AskedFault(e)
             } else {
                 Saying::Fault(e)
@@ -845,6 +855,14 @@ impl Reader<'_, '_, '_> {
             let tokens = at..t.tokens.end;
             self.push(Saying::Absent, Target::Things(vec![t.clone()]), tokens);
         }
+        // "Two knobs to go."
+        for i in 0..self.things.len() {
+            let end = self.things[i].tokens.end;
+            if speech.word(end) == "to" && speech.word(end + 1) == "go" && self.things[i].hold == Hold::Free && end + 2 <= self.cx.clause.tokens.end {
+                let target = Target::Things(self.with_joined(i));
+                self.push(Saying::Absent, target, end..end + 2);
+            }
+        }
         // "no racks in it", of a part that the lexicon does not hold.
         if self.cx.opens < self.cx.clause.tokens.end {
             let at = self.cx.opens;
@@ -1062,7 +1080,13 @@ impl Reader<'_, '_, '_> {
         {
             return;
         }
-        if m.tokens.len() < 2 && !self.cx.predicate(&m.tokens, subject_ends) || !self.closed(m) {
+        let adjective = self.cx.speech.words(&m.tokens) == "brand new";
+        if (m.tokens.len() < 2 || adjective) && !self.cx.predicate(&m.tokens, subject_ends) || !self.closed(m) {
+            return;
+        }
+        // "is on", "are in": something must be that is.
+        let copula = matches!(self.cx.speech.word(m.tokens.start), "is" | "are" | "'s");
+        if copula && subject_ends.is_none() && self.one.is_none() && !self.points_back(&m.tokens) {
             return;
         }
         if self.events.iter().any(|e| {
@@ -1099,6 +1123,11 @@ impl Reader<'_, '_, '_> {
                 _ => continue,
             };
             if saying == Saying::Ask && !self.asks(&m) {
+                continue;
+            }
+            // "supposed to be like that" leaves it; "supposed to be four" tells what is wanted.
+            let last = self.cx.speech.word(m.tokens.end - 1);
+            if saying == Saying::Leave && matches!(last, "be" | "to") && m.tokens.end < self.cx.clause.tokens.end && !matches!(self.cx.speech.word(m.tokens.end), "like" | "that" | "there" | "so" | "this" | "the") {
                 continue;
             }
             if saying == Saying::Leave && (self.cx.denied(&m.tokens) || self.cx.past(&m.tokens)) {

@@ -34,6 +34,8 @@ pub struct Matter {
     pub first: usize,
     /// The clause of its last event or naming.
     pub last: usize,
+    /// The entry of a seal of the parts that was named after them.
+    pub via: Option<u16>,
 }
 
 /// What became of a matter.
@@ -130,6 +132,7 @@ impl Gather<'_> {
             tokens,
             first: c,
             last: c,
+            via: None
         });
     }
 
@@ -225,8 +228,20 @@ impl Gather<'_> {
             .or_else(|| {
                 // "One way up at the crown": a place on a part, and nothing else said.
                 let quiet = |t: &&Thing| t.hold == mentions::Hold::Host && t.tokens.end == clause.tokens.end && (cx.opens..t.phrase.start).all(|i| grammar::is_function(cx.speech.word(i)) || grammar::is_spot(cx.speech.word(i)));
-                read.things.iter().find(quiet)
+                let pointed = |t: &&Thing| matches!(cx.speech.word(t.phrase.start), "this" | "that" | "these" | "those") && read.things.len() == 1 && (cx.opens..t.phrase.start).all(|i| grammar::is_function(cx.speech.word(i)) || i == cx.opens);
+                read.things.iter().find(quiet).or_else(|| read.things.iter().find(pointed))
             });
+        // "They ran the silicone on the undermount": the seal of the part just named.
+        if let Some(t) = subject
+            && t.entry.is_some_and(|x| self.lexicon.element(x).group == "sealant")
+            && self.open.as_ref().is_some_and(|m| m.events.is_empty() && !m.things.is_empty() && self.clauses[m.last].sentence + 1 >= clause.sentence)
+        {
+            if let Some(m) = &mut self.open {
+                m.last = c;
+                m.via = t.entry;
+            }
+            return;
+        }
         let Some(t) = subject else {
             if read.things.is_empty()
                 && read.one.is_none()
@@ -343,7 +358,7 @@ impl Gather<'_> {
                     if matches!(e.saying, Saying::Passed(_)) {
                         // Passed over by itself: it takes no part's place in mind.
                         let tokens = e.tokens.clone();
-                        self.out.push(Matter { things, events: vec![e], place, tokens, first: c, last: c });
+                        self.out.push(Matter { things, events: vec![e], place, tokens, first: c, last: c, via: None });
                         return;
                     }
                     // "the frame, the sill and the casing are chipped"
@@ -542,6 +557,10 @@ impl Decide<'_, '_> {
         for e in &self.m.events {
             match e.saying {
                 Saying::TakeBack => {
+                    // Only the last thing said is taken back: what was asked, else the last sentence's faults.
+                    let asked = live.iter().any(|o| matches!(o.saying, Saying::AskedFault(_)));
+                    let last = live.iter().rev().find(|o| bad(o)).map(|o| self.clauses[o.clause].sentence);
+                    let bad = |o: &Event| bad(o) && if asked { matches!(o.saying, Saying::AskedFault(_)) } else { Some(self.clauses[o.clause].sentence) == last };
                     relieved |= live.iter().any(|o| bad(o));
                     dropped.extend(live.iter().filter(|o| bad(o)).map(|o| (*o, "taken back")));
                     live.retain(|o| !bad(o));
@@ -591,7 +610,7 @@ impl Decide<'_, '_> {
     }
 
     fn entry(&self) -> Option<&crate::lexicon::source::Element> {
-        if let Some(via) = self.m.events.iter().find_map(|e| e.via) {
+        if let Some(via) = self.m.via.or_else(|| self.m.events.iter().find_map(|e| e.via)) {
             return Some(self.lexicon.element(via));
         }
         self.thing
@@ -606,6 +625,9 @@ impl Decide<'_, '_> {
 
     fn fault_class(&self, fault: u16) -> Work {
         let f = self.lexicon.fault(fault);
+        if self.entry().is_some_and(|e| e.group == "sealant") && f.work != Some(Work::Clean) {
+            return Work::Seal;
+        }
         self.class_in(&f.works).or(f.work).unwrap_or(Work::Repair)
     }
 

@@ -116,6 +116,9 @@ pub fn phrase(noun: &Range<usize>, clause: &Range<usize>, speech: &Speech<'_>) -
     while start > clause.start && speech.tokens[start - 1].stop == Stop::None {
         let w = speech.word(start - 1);
         let possessor = w == "'s" && start >= clause.start + 2;
+        if matches!(w, "inside" | "outside") && !(start >= clause.start + 2 && grammar::is_determiner(speech.word(start - 2))) {
+            break;
+        }
         if grammar::is_determiner(w) && !possessor
             || grammar::is_describing(w)
             || grammar::number(w).is_some()

@@ -97,11 +97,17 @@ pub fn scan(speech: &Speech<'_>, lexicon: &Lexicon) -> Scan {
     let praise: Vec<Range<usize>> = cues.iter().filter(|(k, _)| matches!(k, CueKind::Fine | CueKind::NoMore)).map(|(_, m)| m.tokens.clone()).collect();
     content.retain(|m| m.kind != Kind::Fault || m.role == Role::Lack || !praise.iter().any(|i| i.start <= m.tokens.start && m.tokens.end <= i.end && i.len() > m.tokens.len()));
     content.retain(|m| !idle.iter().any(|i| i.start <= m.tokens.start && m.tokens.end <= i.end && i.len() > m.tokens.len()));
+    // "sort of", "you know" hold no work and no part.
+    let filler: Vec<Range<usize>> = cues.iter().filter(|(k, m)| *k == CueKind::Filler && m.tokens.len() > 1).map(|(_, m)| m.tokens.clone()).collect();
+    content.retain(|m| !filler.iter().any(|i| i.start <= m.tokens.start && m.tokens.end <= i.end));
+    // "the button sticks down": a thing does no work, it has a fault.
+    let parts: Vec<usize> = content.iter().filter(|m| m.kind == Kind::Element).map(|m| m.tokens.end).collect();
+    content.retain(|m| !(m.kind == Kind::Work && m.role == Role::Third && parts.contains(&m.tokens.start)));
     // "paint on the sprinkler" names its part inside: the part stays beside the fault.
     let inner: Vec<Mention> = content
         .iter()
         .filter(|m| m.kind == Kind::Element && m.tokens.start > 0 && matches!(speech.word(m.tokens.start - 1), "the" | "this" | "that" | "my" | "your"))
-        .filter(|m| content.iter().any(|f| f.kind == Kind::Fault && f.role == Role::Phrase && f.tokens.start + 1 < m.tokens.start && f.tokens.end >= m.tokens.end))
+        .filter(|m| content.iter().any(|f| f.kind == Kind::Fault && f.tokens.len() >= 3 && f.tokens.start + 1 < m.tokens.start && f.tokens.end >= m.tokens.end))
         .cloned()
         .collect();
     let mut content = longest(content, |m| m.tokens.clone());
