@@ -60,6 +60,8 @@ pub enum Target {
     Topic,
     /// Of what was spoken of last, where there is such; else of these parts.
     TopicElse(Vec<Thing>),
+    /// Of the part named alone just before in the sentence; else of these parts.
+    BareElse(Vec<Thing>),
     /// Of the place as a whole.
     Place,
 }
@@ -279,6 +281,10 @@ impl Reader<'_, '_, '_> {
         {
             return Target::TopicElse(things.clone());
         }
+        // "Right faucet, the handle hits the wall": an everyday word for a piece of the part named just before.
+        if things.iter().all(|t| t.entry.is_some_and(|e| self.lexicon.element(e).weak && !self.lexicon.element(e).piece)) && things.iter().all(|t| self.cx.speech.word(t.phrase.start) == "the") {
+            return Target::BareElse(things.clone());
+        }
         let Some(t) = things.first().filter(|t| t.entry.is_some_and(|e| self.lexicon.element(e).piece)) else { return target };
         let owner = self.things.iter().rposition(|o| o.tokens.end <= t.phrase.start && o.hold == Hold::Free && !o.entry.is_some_and(|e| self.lexicon.element(e).piece));
         match owner {
@@ -288,6 +294,10 @@ impl Reader<'_, '_, '_> {
     }
 
     fn fault_target(&self, m: &Mention) -> Target {
+        // "hole in the wall": the part is named inside.
+        if let Some(t) = self.things.iter().find(|t| m.tokens.start < t.tokens.start && t.tokens.end <= m.tokens.end) {
+            return Target::Things(vec![t.clone()]);
+        }
         let speech = self.cx.speech;
         let attributive = self.things.iter().position(|t| {
             t.tokens.start >= m.tokens.end
@@ -359,7 +369,7 @@ impl Reader<'_, '_, '_> {
                 match self.subject(&m.tokens) {
                     Target::Topic => self
                         .after(&m.tokens, 3, true)
-                        .filter(|_| m.tokens.start <= self.cx.opens + 1)
+                        .filter(|_| m.tokens.start <= self.cx.opens + 3)
                         .map_or(Target::Topic, |i| {
                             Target::Things(vec![self.things[i].clone()])
                         }),
@@ -772,6 +782,11 @@ impl Reader<'_, '_, '_> {
             }
             let fault_after = self.fault_in(m.tokens.end..m.tokens.end + 3);
             if leads && fault_after {
+                continue;
+            }
+            // "I haven't got a screwdriver" tells of the speaker.
+            let own = m.tokens.start > self.cx.clause.tokens.start && matches!(speech.word(m.tokens.start - 1), "i" | "we" | "you") || matches!(speech.word(m.tokens.start), "have") && matches!(speech.word(self.cx.opens), "i" | "we");
+            if own {
                 continue;
             }
             if self.cx.past(&m.tokens) {

@@ -217,6 +217,15 @@ impl Gather<'_> {
             m.tokens.end = m.tokens.end.max(t.tokens.end);
             return;
         }
+        // "or it's the hinge": another word for what may be wrong with the matter at hand.
+        let opener = cx.speech.word(clause.tokens.start);
+        let guess = matches!(cx.speech.word(cx.opens), "it" | "that" | "this") && cx.speech.word(cx.opens + 1) == "is";
+        if self.open.as_ref().is_some_and(|m| !m.things.is_empty() && m.events.iter().any(bad) && m.last + 2 >= c) && (opener == "or" || guess && clause.joint != Joint::Start) {
+            if let Some(m) = &mut self.open {
+                m.last = c;
+            }
+            return;
+        }
         let bare = |t: &Thing| t.phrase.start <= cx.opens && t.tokens.end >= clause.tokens.end;
         let busy = self.open.as_ref().is_some_and(|m| m.events.iter().any(bad) && self.clauses[m.last].sentence == clause.sentence);
         let near_front = |t: &Thing| t.phrase.start <= cx.opens + 3 && !(busy && (cx.opens..t.phrase.start).any(|i| matches!(cx.speech.word(i), "i" | "we" | "you" | "they" | "he" | "she")));
@@ -318,8 +327,12 @@ impl Gather<'_> {
                 return;
             }
         }
+        if let Target::BareElse(things) = &e.target {
+            let bare = self.open.as_ref().is_some_and(|m| !m.things.is_empty() && m.events.is_empty() && self.clauses[m.last].sentence == self.clauses[c].sentence && m.last < c);
+            e.target = if bare { Target::Topic } else { Target::Things(things.clone()) };
+        }
         match &e.target {
-            Target::TopicElse(_) => {}
+            Target::TopicElse(_) | Target::BareElse(_) => {}
             Target::Things(things) => {
                 let mut things = things.clone();
                 let same = self
@@ -720,6 +733,13 @@ impl Decide<'_, '_> {
                 )
             })
             .collect();
+        // A doubt alone makes a question only of a part that was named before it, and by more than an everyday word.
+        let asked_for = live.iter().any(|e| e.saying == Saying::Ask);
+        let doubt_alone = !asked_for && fault.is_none() && asked.is_none() && !absent && works.is_empty();
+        let named = self.thing.is_some_and(|t| t.entry.is_some_and(|e| !self.lexicon.element(e).weak) && live.iter().any(|e| e.saying == Saying::Doubt && e.tokens.start >= t.tokens.end));
+        if doubt_alone && !named {
+            return Vec::new();
+        }
         let query = last_doubt.is_some()
             && !decided
             && (fault.is_some() || asked.is_some() || self.thing.is_some() || !works.is_empty());

@@ -73,6 +73,18 @@ class! {
     "leave" "turn" "push" "pull" "press" "walk" "walking" "stand" "standing" "sit" "wait"
 }
 
+class! {
+    /// Words that are called out and name nothing, and what people talk of besides the building.
+    is_aside: "whoa" "wow" "typical" "picture" "photo" "listen" "perfect" "beautiful" "lovely" "brilliant" "cheers" "ooh"
+    "pooh" "ouch" "huh" "gosh" "god" "lord" "jesus" "ta" "whatever" "anyway" "nothing" "none" "weather" "coffee" "lunch"
+    "meeting" "dog" "car" "truck" "van" "noise" "smell" "same" "ditto" "screwdriver" "ladder" "torch" "flashlight" "glasses"
+    "boss" "client" "owner" "buyer" "tenant" "inspector" "agent" "architect" "morning" "evening" "everybody" "view" "kids"
+    "mum" "dad" "wife" "husband" "money" "price" "photos" "pictures" "video" "recording" "transcript" "report" "email"
+    "drawing" "drawings" "plan" "plans" "spec" "schedule" "contract" "invoice" "keys" "bucket" "rag" "hurry" "luck" "fun"
+    "ha" "yikes" "blimey" "crikey" "damn" "hell" "oops" "phew" "ahh" "aha" "sorted" "exactly" "absolutely" "correct"
+    "agreed" "understood" "alrighty" "righto" "done" "finished" "good" "great" "nice" "fine" "okay" "difference" "thing"
+}
+
 /// Small words that are stammered: a repeat of them is no emphasis.
 pub fn is_small(word: &str) -> bool {
     is_pronoun(word)
@@ -104,6 +116,7 @@ pub fn is_function(word: &str) -> bool {
         || is_beside(word)
         || is_linking(word)
         || is_verb_like(word)
+        || is_aside(word)
         || number(word).is_some()
         || word.len() < 3
         || matches!(
