@@ -47,6 +47,7 @@ impl<'a, 'r> Context<'a, 'r> {
             let cue = self
                 .cues(CueKind::Opener)
                 .chain(self.cues(CueKind::Filler))
+                .chain(self.cues(CueKind::Except))
                 .find(|m| m.tokens.start == i);
             match cue {
                 Some(m) if m.tokens.end < range.end => i = m.tokens.end,

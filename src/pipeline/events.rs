@@ -140,6 +140,7 @@ pub fn read(
     r.works();
     r.absence();
     r.new_ones();
+    r.wanted();
     r.verdicts();
     r.questions();
     r.calls();
@@ -225,6 +226,20 @@ impl Reader<'_, '_, '_> {
         Target::Topic
     }
 
+    /// "hammer arresters good": the words up to a verdict, where they can only be a name.
+    fn exactly_before(&self, at: &Range<usize>) -> Option<Thing> {
+        let mut from = self.cx.opens;
+        while from < at.start && (grammar::is_determiner(self.cx.speech.word(from)) || grammar::is_describing(self.cx.speech.word(from))) {
+            from += 1;
+        }
+        let inside = from..at.start;
+        if inside.is_empty() || inside.len() > 3 || inside.clone().any(|i| grammar::is_function(self.cx.speech.word(i)) || self.cx.speech.tokens[i].stop > Stop::None) {
+            return None;
+        }
+        let t = mentions::named(&inside, &self.cx.clause.tokens, self.cx.speech);
+        (!self.is_other_mention(&t)).then_some(t)
+    }
+
     fn is_other_mention(&self, t: &Thing) -> bool {
         let inside = |m: &Mention| m.tokens.start < t.tokens.end && t.tokens.start < m.tokens.end;
         self.cx
@@ -295,7 +310,9 @@ impl Reader<'_, '_, '_> {
 
     fn fault_target(&self, m: &Mention) -> Target {
         // "hole in the wall": the part is named inside.
-        if let Some(t) = self.things.iter().find(|t| m.tokens.start < t.tokens.start && t.tokens.end <= m.tokens.end) {
+        if let Some(t) = self.things.iter().find(|t| m.tokens.start < t.tokens.start && t.tokens.end <= m.tokens.end)
+            && self.free_before(m.tokens.start).is_none()
+        {
             return Target::Things(vec![t.clone()]);
         }
         let speech = self.cx.speech;
@@ -411,7 +428,7 @@ impl Reader<'_, '_, '_> {
             (self.things[i].tokens.end..m.tokens.start).any(|k| {
                 matches!(
                     self.cx.speech.word(k),
-                    "has" | "have" | "got" | "'s" | "is" | "are"
+                    "has" | "have" | "had" | "got" | "'s" | "is" | "are"
                 )
             })
         })
@@ -446,9 +463,12 @@ impl Reader<'_, '_, '_> {
 
     /// What lies about is a fault of what it lies on: "sawdust all over the floor", "they left a bucket in here".
     fn debris(&mut self, debris: &[Thing]) {
-        let Some(fault) = self.lexicon.fault_by_id("full-of") else { return };
+        let (Some(full), Some(flagged)) = (self.lexicon.fault_by_id("full-of"), self.lexicon.fault_by_id("flagged")) else { return };
         let speech = self.cx.speech;
         for d in debris {
+            // Tape marks a spot to be looked to; anything else that lies about is to be cleaned up.
+            let tape = d.entry.is_some_and(|e| self.lexicon.element(e).id == "tape");
+            let fault = if tape { flagged } else { full };
             let here = (self.cx.clause.tokens.start..self.cx.clause.tokens.end).any(|i| {
                 matches!(speech.word(i), "still" | "full" | "left" | "leave" | "leaving" | "everywhere" | "covered" | "all" | "there" | "some" | "stuck" | "smeared" | "stuffed" | "bunch" | "piled" | "packed")
             });
@@ -464,7 +484,7 @@ impl Reader<'_, '_, '_> {
             let weak = |i: &usize| self.things[*i].entry.is_some_and(|e| self.lexicon.element(e).weak);
             let target = match host.or_else(|| self.free_before(d.tokens.start)).filter(|i| !weak(i)) {
                 Some(i) => Target::Things(vec![self.things[i].clone()]),
-                None if matches!(speech.word(self.cx.opens), "there" | "they" | "somebody" | "someone") => Target::Place,
+                None if matches!(speech.word(self.cx.opens), "there" | "they" | "somebody" | "someone") => Target::TopicElse(Vec::new()),
                 None => Target::Topic,
             };
             let saying = if self.cx.denied(&d.tokens) {
@@ -533,7 +553,8 @@ impl Reader<'_, '_, '_> {
     /// "they fixed the scratch", "they got the stain out": the fault is the object of work done.
     fn mended(&self, m: &Mention) -> bool {
         let noun = matches!(m.role, Role::Noun | Role::Nouns);
-        noun && self.cx.scan.within(&self.cx.clause.tokens).any(|w| {
+        let done = self.cx.cues(CueKind::Done).any(|d| d.tokens.end <= m.tokens.start && m.tokens.start - d.tokens.end <= 3 && !self.cx.denied(&d.tokens));
+        noun && done || noun && self.cx.scan.within(&self.cx.clause.tokens).any(|w| {
             w.kind == Kind::Work
                 && w.role == Role::Past
                 && w.tokens.end <= m.tokens.start
@@ -936,6 +957,24 @@ impl Reader<'_, '_, '_> {
     }
 
     /// "needs a new one", "new screen": a replacement, where a need or a fault speaks for it.
+    /// "It wants silicone all down there", "needs paint": the seal or the coat is what is missing.
+    fn wanted(&mut self) {
+        for i in 0..self.things.len() {
+            let t = &self.things[i];
+            let Some(entry) = t.entry.filter(|e| matches!(self.lexicon.element(*e).group.as_str(), "sealant" | "paint" | "insulation")) else { continue };
+            let led = self.cx.cues(CueKind::Need).any(|n| n.tokens.end <= t.tokens.start && t.tokens.start - n.tokens.end <= 2 && !self.cx.denied(&n.tokens));
+            if !led || self.cx.clause.question {
+                continue;
+            }
+            let tokens = t.phrase.clone();
+            let target = match self.things.iter().position(|o| o.tokens.end <= t.phrase.start && o.hold == Hold::Free) {
+                Some(o) => Target::Things(vec![self.things[o].clone()]),
+                None => Target::TopicElse(vec![t.clone()]),
+            };
+            self.events.push(Event { saying: Saying::Absent, target, tokens, clause: self.index, via: Some(entry) });
+        }
+    }
+
     fn new_ones(&mut self) {
         let speech = self.cx.speech;
         for i in 0..self.things.len() {
@@ -1084,6 +1123,10 @@ impl Reader<'_, '_, '_> {
             self.push(Saying::Passed("praise denied"), target, m.tokens.clone());
             return;
         }
+        let target = match self.whole(target) {
+            Target::BareElse(t) => Target::Things(t),
+            t => t,
+        };
         self.push(Saying::Fine, target, m.tokens.clone());
     }
 

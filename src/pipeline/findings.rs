@@ -186,11 +186,28 @@ impl Gather<'_> {
         let silent = events
             .iter()
             .all(|e| matches!(e.saying, Saying::Passed(_)) && e.target == Target::Topic);
+        if silent
+            && read.points_back
+            && read.things.is_empty()
+            && let Some(m) = &mut self.open
+        {
+            m.last = c;
+        }
         if silent {
             self.topic(c, cx, &read, place);
         }
+        // "… because nobody ever put the doorstop in": a reason is told, then the matter goes on.
+        let reason = cx.speech.word(clause.tokens.start) == "because" && self.open.as_ref().is_some_and(|m| m.events.iter().any(bad));
+        let held = if reason { self.open.clone() } else { None };
         for e in events {
             self.event(c, cx, &read, place, e);
+        }
+        if let Some(held) = held
+            && self.open.as_ref().is_some_and(|m| m.first != held.first || m.things != held.things)
+        {
+            self.flush();
+            self.out.retain(|m| m.first != held.first || m.tokens.start != held.tokens.start || m.events != held.events);
+            self.open = Some(Matter { last: c, ..held });
         }
         if let Some(m) = &mut self.open
             && m.last == c
@@ -236,7 +253,7 @@ impl Gather<'_> {
             .or_else(|| read.things.iter().find(|t| bare(t)))
             .or_else(|| {
                 // "One way up at the crown": a place on a part, and nothing else said.
-                let quiet = |t: &&Thing| t.hold == mentions::Hold::Host && t.tokens.end == clause.tokens.end && (cx.opens..t.phrase.start).all(|i| grammar::is_function(cx.speech.word(i)) || grammar::is_spot(cx.speech.word(i)));
+                let quiet = |t: &&Thing| t.hold == mentions::Hold::Host && t.tokens.end == clause.tokens.end && (cx.opens..t.phrase.start).all(|i| (grammar::is_function(cx.speech.word(i)) && !grammar::is_auxiliary(cx.speech.word(i))) || grammar::is_spot(cx.speech.word(i)));
                 let pointed = |t: &&Thing| matches!(cx.speech.word(t.phrase.start), "this" | "that" | "these" | "those") && read.things.len() == 1 && (cx.opens..t.phrase.start).all(|i| grammar::is_function(cx.speech.word(i)) || i == cx.opens);
                 read.things.iter().find(quiet).or_else(|| read.things.iter().find(pointed))
             });
@@ -395,9 +412,11 @@ impl Gather<'_> {
                 let gap = self.open.as_ref().map_or(usize::MAX, |m| {
                     self.clauses[c].sentence - self.clauses[m.last].sentence
                 });
-                let near = gap <= 1 || read.points_back && gap <= MEMORY;
+                let waiting = self.open.as_ref().is_some_and(|m| m.events.last().is_none_or(|o| matches!(o.saying, Saying::WasFault(_))) && !m.things.is_empty());
+                let near = gap <= 1 || (read.points_back || waiting) && gap <= MEMORY;
                 match &self.open {
                     Some(m) if aside && !matches!(e.saying, Saying::TakeBack) && gap > 0 && !read.points_back && m.events.iter().any(|o| matches!(o.saying, Saying::Absent | Saying::Needed(_) | Saying::New | Saying::Fine | Saying::Done | Saying::AllGood | Saying::Worked(_))) && !(matches!(e.saying, Saying::Call) && m.events.iter().any(|o| bad(o))) => {}
+                    Some(_) if matches!(e.saying, Saying::Leave) && gap > 0 && (self.clauses[c].joint != Joint::Start || gap > 1) => {}
                     Some(_) if near || aside && gap <= 2 => {
                         if read.things.is_empty() && self.pending.len() > 1 && read.points_back {
                             let listed = std::mem::take(&mut self.pending);
@@ -736,7 +755,7 @@ impl Decide<'_, '_> {
         // A doubt alone makes a question only of a part that was named before it, and by more than an everyday word.
         let asked_for = live.iter().any(|e| e.saying == Saying::Ask);
         let doubt_alone = !asked_for && fault.is_none() && asked.is_none() && !absent && works.is_empty();
-        let named = self.thing.is_some_and(|t| t.entry.is_some_and(|e| !self.lexicon.element(e).weak) && live.iter().any(|e| e.saying == Saying::Doubt && e.tokens.start >= t.tokens.end));
+        let named = self.thing.is_some_and(|t| t.entry.is_some_and(|e| !self.lexicon.element(e).weak) && live.iter().any(|e| e.saying == Saying::Doubt && (e.tokens.start >= t.tokens.end || self.clauses[e.clause].question)));
         if doubt_alone && !named {
             return Vec::new();
         }

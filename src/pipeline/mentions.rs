@@ -231,6 +231,13 @@ pub fn open_subject(clause: &Range<usize>, opens: usize, speech: &Speech<'_>) ->
     open_noun(at, clause, speech, true)
 }
 
+/// A part that the lexicon does not hold, by these very words.
+pub fn named(tokens: &Range<usize>, clause: &Range<usize>, speech: &Speech<'_>) -> Thing {
+    let words = speech.words(tokens);
+    let name = singular(words);
+    Thing { phrase: phrase(tokens, clause, speech), tokens: tokens.clone(), entry: None, plural: name != words, name, hold: Hold::Free, fresh: false }
+}
+
 /// A part that the lexicon does not hold, after "no", "a", "the": one or two nouns up to a verb, a preposition or a stop.
 pub fn open_noun(
     at: usize,
