@@ -312,6 +312,7 @@ impl Reader<'_, '_, '_> {
         // "hole in the wall": the part is named inside.
         if let Some(t) = self.things.iter().find(|t| m.tokens.start < t.tokens.start && t.tokens.end <= m.tokens.end)
             && self.free_before(m.tokens.start).is_none()
+            && (matches!(m.role, Role::Noun | Role::Nouns) || self.one.is_none() && !self.points_back(&m.tokens))
         {
             return Target::Things(vec![t.clone()]);
         }
@@ -374,7 +375,8 @@ impl Reader<'_, '_, '_> {
                 }
                 // "they beat up the casing": somebody did it to the part that follows.
                 let agent = (self.cx.opens..m.tokens.start).any(|i| matches!(speech.word(i), "they" | "he" | "she" | "somebody" | "someone" | "you" | "i" | "we"));
-                if agent && let Some(i) = self.after(&m.tokens, 3, false) {
+                let object = self.things.iter().position(|t| t.tokens.start >= m.tokens.end && t.phrase.start <= m.tokens.end + 1 && t.hold != Hold::Beside);
+                if agent && let Some(i) = object {
                     return Target::Things(self.joined_after(i));
                 }
                 if self.one.is_some() || self.points_back(&m.tokens) {
@@ -504,7 +506,23 @@ impl Reader<'_, '_, '_> {
 
     fn faults(&mut self) {
         for m in self.mentions(Kind::Fault) {
-            let target = self.whole(self.fault_target(&m));
+            let mut target = self.whole(self.fault_target(&m));
+            // "the bench has epoxy smeared on it": what is smeared is no part of the building.
+            if self.lexicon.fault(m.entry).work == Some(Work::Clean)
+                && let Target::Things(t) = &target
+                && let Some(last) = t.last()
+                && let Some(i) = self.things.iter().rposition(|o| o.tokens.end < last.phrase.start && o.hold == Hold::Free)
+                && (self.things[i].tokens.end..last.phrase.start).any(|k| matches!(self.cx.speech.word(k), "has" | "have" | "'s" | "got"))
+            {
+                target = Target::Things(vec![self.things[i].clone()]);
+            }
+            // Without a part told, the one that such a fault is usually of.
+            if target == Target::Topic && !self.points_back(&m.tokens) && self.one.is_none() {
+                let usual = self.usual_part(&m);
+                if !usual.is_empty() {
+                    target = Target::TopicElse(usual);
+                }
+            }
             let denied = self.cx.denied(&m.tokens);
             // "the dirty side" is a name, not a fault.
             if m.role == Role::State && m.tokens.len() == 1 && matches!(self.cx.speech.word(m.tokens.end), "side" | "end" | "room" | "area" | "zone" | "linen" | "laundry" | "utility") {
@@ -691,8 +709,7 @@ impl Reader<'_, '_, '_> {
                     if need.is_some()
                         || imperative
                         || trade
-                        || before == "to"
-                        || before == "gets" =>
+                        || matches!(before, "to" | "gets" | "somebody" | "someone" | "we") =>
                 {
                     Saying::Needed(m.entry)
                 }
@@ -1211,7 +1228,9 @@ impl Reader<'_, '_, '_> {
         let sent = (self.cx.opens..m.tokens.start).any(|i| matches!(self.cx.speech.word(i), "somebody" | "someone" | "him" | "them" | "they" | "he" | "us"))
             || self.cx.scan.within(&self.cx.clause.tokens).any(|t| t.kind == Kind::Trade);
         let past = m.role == Role::Past || words.starts_with("looked") || words.starts_with("checked") || words.starts_with("verified") || words.starts_with("confirmed");
-        self.cx.needed(&m.tokens).is_some() || sent && !past
+        let order = matches!(words, "take a look" | "find out" | "double check" | "verify" | "confirm" | "look into")
+            && (self.cx.opens..m.tokens.start).all(|i| !grammar::is_pronoun(self.cx.speech.word(i)) && !grammar::is_auxiliary(self.cx.speech.word(i)));
+        self.cx.needed(&m.tokens).is_some() || sent && !past || order
     }
 
     /// "Plumber, please." "Painter.": a trade called for with no other word of work.

@@ -183,9 +183,7 @@ impl Gather<'_> {
             }
         }
         let events = std::mem::take(&mut read.events);
-        let silent = events
-            .iter()
-            .all(|e| matches!(e.saying, Saying::Passed(_)) && e.target == Target::Topic);
+        let silent = events.iter().all(|e| matches!(e.saying, Saying::Passed(_)));
         if silent
             && read.points_back
             && read.things.is_empty()
@@ -737,7 +735,7 @@ impl Decide<'_, '_> {
         }
         let decided = works
             .last()
-            .is_some_and(|(_, _, i)| last_doubt.is_none_or(|d| *i > d));
+            .is_some_and(|(_, _, i)| last_doubt.is_none_or(|d| *i > d || !live[d..].iter().any(|e| e.saying == Saying::Ask)));
         let evidence: Vec<&Event> = live
             .iter()
             .copied()
@@ -763,8 +761,7 @@ impl Decide<'_, '_> {
             && !decided
             && (fault.is_some() || asked.is_some() || self.thing.is_some() || !works.is_empty());
         if query {
-            let sure = fault.is_some()
-                && live[last_doubt.unwrap_or(0)].saying == Saying::Doubt
+            let sure = live[last_doubt.unwrap_or(0)].saying == Saying::Doubt
                 && !live.iter().any(|e| e.saying == Saying::Ask)
                 && !self.doubts_cause(live);
             if !sure {

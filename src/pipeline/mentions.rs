@@ -96,7 +96,9 @@ pub fn things(
         if m.tokens.start > clause.start && speech.word(m.tokens.start - 1) == "my" && entry.weak || speech.word(phrase.start) == "my" && entry.group == "debris" || speech.word(m.tokens.start.saturating_sub(1)) == "my" && matches!(entry.group.as_str(), "furniture" | "door-hardware" | "equipment" | "low-voltage" | "electrical") {
             continue;
         }
-        let hold = hold(&phrase, clause, speech);
+        // "window side", "closet end": where, not what.
+        let aside = m.tokens.end < clause.end && speech.tokens[m.tokens.end - 1].stop == Stop::None && matches!(speech.word(m.tokens.end), "side" | "end");
+        let hold = if aside { Hold::Beside } else { hold(&phrase, clause, speech) };
         out.push(Thing {
             tokens: m.tokens.clone(),
             phrase,

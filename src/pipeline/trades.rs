@@ -52,7 +52,9 @@ pub fn send(
         .as_ref()
         .and_then(|t| t.entry)
         .map(|e| lexicon.element(e));
-    let words = speech.words(&case.finding.scope);
+    let said: Vec<&str> = case.finding.said.iter().map(|r| speech.words(r)).collect();
+    let words = said.join(" ");
+    let words = words.as_str();
     for rule in &lexicon.data().dispatch {
         let Some(trade) = rule.trade else { continue };
         let of_element = rule.elements.is_empty()
