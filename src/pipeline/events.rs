@@ -678,6 +678,8 @@ impl Reader<'_, '_, '_> {
                 || matches!(before, "and" | "then" | "just" | "or" | "please" | "so")
                     && self.follows_work(&m);
             let saying = match m.role {
+                // "I never turned it on" is the speaker's own doing.
+                Role::Past if denied && (self.cx.opens..m.tokens.start).any(|i| matches!(speech.word(i), "i" | "we")) => continue,
                 Role::Past if denied && !self.denied_need(&m) => Saying::Needed(m.entry),
                 Role::Past if need.is_some() && self.need_takes_past(need, &m) => {
                     Saying::Needed(m.entry)

@@ -184,6 +184,17 @@ impl Gather<'_> {
         }
         let events = std::mem::take(&mut read.events);
         let silent = events.iter().all(|e| matches!(e.saying, Saying::Passed(_)));
+        // "It isn't screwed to the, no, it is.": taken back in the middle of it.
+        let words = cx.speech.words(&clause.tokens);
+        if words == "no"
+            && let Some(next) = self.clauses.get(c + 1)
+            && matches!(cx.speech.word(next.tokens.start), "it" | "that" | "they" | "there" | "he" | "she")
+            && matches!(cx.speech.word(next.tokens.start + 1), "is" | "does" | "are" | "has" | "do" | "did")
+            && self.open.as_ref().is_some_and(|m| m.events.last().is_some_and(bad) && self.clauses[m.last].sentence == clause.sentence)
+        {
+            let event = Event { saying: Saying::TakeBack, target: Target::Topic, tokens: clause.tokens.clone(), clause: c, via: None };
+            self.add(c, event);
+        }
         if silent
             && read.points_back
             && read.things.is_empty()
@@ -607,6 +618,15 @@ impl Decide<'_, '_> {
             }
         }
         let mut items = self.items(&live);
+        // An everyday word is a part only where the fault or the work is told in one breath with it.
+        if let Some(t) = self.thing
+            && t.entry.is_some_and(|e| self.lexicon.element(e).weak)
+            && !live.iter().any(|e| (bad(e) || matches!(e.saying, Saying::Ask | Saying::Doubt)) && { let c = &self.clauses[e.clause].tokens; c.start <= t.tokens.start && t.tokens.end <= c.end })
+            && !t.fresh
+            && !self.clauses.iter().any(|c| c.tokens.start <= t.phrase.start && t.tokens.end <= c.tokens.end && c.tokens.len() <= t.phrase.len() + 1)
+        {
+            items.clear();
+        }
         // Without a part an item is only what somebody can find by the place alone: a clean, a danger.
         let danger = self.danger;
         if self.thing.is_none() {

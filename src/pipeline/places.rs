@@ -331,6 +331,9 @@ impl Walker<'_, '_> {
         let part = kind.is_some_and(|k| k.part);
         let stop = speech.tokens[named.tokens.end - 1].stop;
         let next = named.tokens.end;
+        // Without punctuation a thought cut at a room's name has nothing to end it.
+        let unmarked = !speech.punctuated && next >= clause.tokens.end;
+        let stop = if unmarked { Stop::End } else { stop };
         // "kitchen sink", "garage ceiling": the place only tells which part is meant.
         if stop == Stop::None && self.is_part_name(next, named) {
             return Frame::Mentioned;

@@ -30,6 +30,8 @@ pub struct Scan {
     pub mentions: Vec<Mention>,
     /// Cues with their kind; of each kind the longest.
     pub cues: Vec<(CueKind, Mention)>,
+    /// Names of places, with article, order and number; true where the word names a building part as well.
+    pub rooms: Vec<(Range<usize>, bool)>,
 }
 
 impl Scan {
@@ -119,10 +121,31 @@ pub fn scan(speech: &Speech<'_>, lexicon: &Lexicon) -> Scan {
     content.sort_by_key(|m| (m.tokens.start, std::cmp::Reverse(m.tokens.end)));
     let mut kept: Vec<Mention> = content.into_iter().filter(|m| fits(m, speech)).collect();
     settle(&mut kept, speech);
+    let rooms = rooms(&kept, speech, lexicon);
     Scan {
         mentions: kept,
         cues: settle_cues(cues),
+        rooms,
     }
+}
+
+/// The names of places, wherever they stand.
+fn rooms(mentions: &[Mention], speech: &Speech<'_>, lexicon: &Lexicon) -> Vec<(Range<usize>, bool)> {
+    let mut out = Vec::new();
+    for m in mentions.iter().filter(|m| m.kind == Kind::Area) {
+        let kind = lexicon.area(m.entry);
+        let numbered = (kind.numbered || kind.unit) && grammar::number(speech.word(m.tokens.end)).is_some();
+        if m.role == Role::Nouns || kind.unit && !numbered {
+            continue;
+        }
+        let end = m.tokens.end + usize::from(numbered);
+        let mut start = m.tokens.start;
+        while start > 0 && speech.tokens[start - 1].stop == Stop::None && (matches!(speech.word(start - 1), "the" | "this" | "your" | "our" | "my" | "next" | "last" | "other") || grammar::ordinal(speech.word(start - 1)).is_some()) {
+            start -= 1;
+        }
+        out.push((start..end, kind.part && !numbered));
+    }
+    out
 }
 
 /// Keeps what lies in nothing longer; equals stay side by side.

@@ -1,7 +1,9 @@
 //! Stage 2: sentences and clauses, with punctuation and without.
 
+use std::collections::BTreeSet;
 use std::ops::Range;
 
+use crate::lexicon::Kind;
 use crate::lexicon::source::CueKind;
 
 use super::grammar;
@@ -57,6 +59,7 @@ pub fn clauses(speech: &Speech<'_>, scan: &Scan) -> Vec<Clause> {
             joints[at] = Some(Joint::But);
         }
     }
+    let (opens, closes) = if speech.punctuated { Default::default() } else { room_edges(speech, scan) };
     let mut out: Vec<Clause> = Vec::new();
     let (mut start, mut sentence, mut joint, mut turn) = (0, 0, Joint::Start, false);
     for i in 0..n {
@@ -65,9 +68,12 @@ pub fn clauses(speech: &Speech<'_>, scan: &Scan) -> Vec<Clause> {
         let ends = t.stop >= Stop::End
             || next == n
             || speech.tokens[next].turn
+            || opens.contains(&next)
             || !speech.punctuated && stops_here(speech, scan, i);
         let cut = if ends {
             Some(Joint::Start)
+        } else if closes.contains(&next) {
+            Some(Joint::Comma)
         } else if joints[next].is_some() {
             joints[next]
         } else if t.stop == Stop::Comma {
@@ -142,6 +148,38 @@ fn stops_here(speech: &Speech<'_>, scan: &Scan, i: usize) -> bool {
             .iter()
             .any(|(k, m)| *k == CueKind::Opener && m.tokens.start == next);
     strong || opener && pause > SHORT_PAUSE
+}
+
+/// Without punctuation a room's name by itself opens a thought: where such a thought begins, and where the name ends.
+fn room_edges(speech: &Speech<'_>, scan: &Scan) -> (BTreeSet<usize>, BTreeSet<usize>) {
+    let (mut opens, mut closes) = (BTreeSet::new(), BTreeSet::new());
+    for (room, part) in &scan.rooms {
+        let before = if room.start > 0 { speech.word(room.start - 1) } else { "" };
+        let after = speech.word(room.end);
+        // "by the kitchen", "kitchen sink": told of something else.
+        let led = leads_on(before) && !matches!(before, "and" | "so" | "then" | "or" | "because")
+            || grammar::is_host(before)
+            || grammar::is_beside(before)
+            || grammar::is_describing(before)
+            || matches!(before, "same" | "one" | "entire" | "called" | "not" | "no" | "like" | "or");
+        let names_part = scan.mentions.iter().any(|m| m.tokens.start == room.end && m.kind == Kind::Element);
+        // A silence or an opening word before it sets the name apart.
+        let silence = speech.tokens[room.start].pause > SHORT_PAUSE || room.start == 0;
+        let opened = matches!(before, "okay" | "so" | "now" | "then" | "right" | "next" | "alright");
+        let apart = silence || opened;
+        if led && !silence || names_part && !apart || *part && !silence {
+            continue;
+        }
+        let mut start = room.start;
+        while start > 0 && matches!(speech.word(start - 1), "okay" | "so" | "now" | "then" | "and" | "right" | "well" | "next" | "alright" | "also" | "oh" | "yes") {
+            start -= 1;
+        }
+        opens.insert(start);
+        if !grammar::is_auxiliary(after) && !grammar::is_host(after) && !grammar::is_joiner(after) && !matches!(after, "now" | "next" | "here" | "first" | "then" | "looks" | "needs" | "end" | "area" | "side" | "again" | "though") {
+            closes.insert(room.end);
+        }
+    }
+    (opens, closes)
 }
 
 /// Words after which a thought cannot end.
