@@ -145,8 +145,7 @@ pub fn read(
     r.questions();
     r.calls();
     r.events.sort_by_key(|e| e.tokens.start);
-    let points_back = (cx.opens..range.end.min(cx.opens + 4))
-        .any(|i| grammar::points_back(cx.speech.word(i)) && cx.speech.word(i + 1) != "one");
+    let points_back = (cx.opens..range.end.min(cx.opens + 3)).any(|i| r.points(i) && cx.speech.word(i + 1) != "one");
     Read {
         things: r.things,
         events: r.events,
@@ -524,6 +523,16 @@ impl Reader<'_, '_, '_> {
                 }
             }
             let denied = self.cx.denied(&m.tokens);
+            // "in the hole", "next to the crack": a place told by a fault that is known.
+            let start = m.tokens.start;
+            let placed = matches!(m.role, Role::Noun | Role::Nouns)
+                && start >= self.cx.clause.tokens.start + 2
+                && self.cx.speech.word(start - 1) == "the"
+                && (grammar::is_host(self.cx.speech.word(start - 2)) || grammar::is_beside(self.cx.speech.word(start - 2)))
+                && !matches!(self.cx.speech.word(start - 2), "with" | "like" | "about" | "for");
+            if placed {
+                continue;
+            }
             // "the dirty side" is a name, not a fault.
             if m.role == Role::State && m.tokens.len() == 1 && matches!(self.cx.speech.word(m.tokens.end), "side" | "end" | "room" | "area" | "zone" | "linen" | "laundry" | "utility") {
                 continue;
