@@ -224,7 +224,7 @@ impl Named {
             if before(1) == "'s" && !grammar::is_function(before(2)) && !before(2).is_empty() {
                 named.own = Some(capital(&format!("{}'s {noun}", before(2))));
                 tokens.start -= 2;
-            } else if TELLING.contains(&before(1)) && kind.numbered && !(kind.name.contains("athroom") && matches!(before(1), "big" | "small" | "little" | "white" | "main")) {
+            } else if TELLING.contains(&before(1)) && kind.numbered && !((kind.name.contains("athroom") || kind.name.contains("edroom")) && matches!(before(1), "big" | "small" | "little" | "white" | "main")) {
                 named.own = Some(capital(&format!(
                     "{} {}",
                     before(1),
@@ -347,6 +347,16 @@ pub struct House {
 }
 
 impl House {
+    /// Whether the speaker is in a flat, a suite, a numbered room.
+    pub fn in_unit(&self) -> bool {
+        self.unit.is_some()
+    }
+
+    /// Whether rooms are known by their numbers.
+    pub fn numbers_rooms(&self) -> bool {
+        self.unit_word.is_some() || self.places.iter().any(|p| p.path.last().is_some_and(|l| l.starts_with("Room ")))
+    }
+
     /// Where the speaker is.
     pub fn current(&self) -> Option<usize> {
         self.current
@@ -430,7 +440,7 @@ impl House {
             };
         };
         let kind = lexicon.area(kind);
-        let public = self.public || self.places.iter().any(|p| p.kind.is_some_and(|k| lexicon.area(k).public));
+        let public = self.public || self.places.iter().any(|p| p.kind.is_some_and(|k| lexicon.area(k).public && (!lexicon.area(k).part || lexicon.area(k).own)));
         if public && self.unit.is_none() && matches!(kind.name.as_str(), "Powder room" | "Toilet") {
             return "Restroom".to_string();
         }
@@ -505,6 +515,9 @@ impl House {
         if let Some(k) = kind
             && k.level
         {
+            if k.name == "Basement" {
+                self.unit = None;
+            }
             return self.enter_level(label, k.outdoor, named.kind);
         }
         if named.number_only || kind.is_some_and(|k| k.unit) {
@@ -523,7 +536,11 @@ impl House {
         let outdoor = kind.is_some_and(|k| k.outdoor);
         let common = kind.is_some_and(|k| k.common);
         self.outside = outdoor;
-        if common {
+        // A suite holds its own corridor and break room; of a hotel room or a classroom only the nearest rooms are part.
+        let room = self.unit.as_ref().is_some_and(|u| u.starts_with("Room"));
+        let near = kind.is_some_and(|k| k.child || matches!(k.name.as_str(), "Bathroom" | "Bedroom" | "Primary bathroom" | "Primary bedroom" | "Closet" | "Toilet" | "Powder room" | "Living room" | "Sitting area" | "Kitchen" | "Balcony" | "Entry" | "Hall" | "Deck" | "Dining area" | "Office"));
+        let suite = self.unit.as_ref().is_some_and(|u| u.starts_with("Suite"));
+        if common && !suite || room && !near {
             self.unit = None;
         }
         if let Some(k) = kind {

@@ -7,6 +7,9 @@ use crate::transcript::Reading;
 
 use super::grammar;
 
+/// The silence that a hesitation ("um") stands for, in seconds.
+const HESITATION: f64 = 0.4;
+
 /// The punctuation that follows a word.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Stop {
@@ -65,6 +68,7 @@ impl<'r> Speech<'r> {
         let mut folded = String::with_capacity(text.len());
         let mut tokens: Vec<Token> = Vec::with_capacity(raw.len());
         let mut speaker = None;
+        let mut hesitated = false;
         for (i, w) in raw.iter().enumerate() {
             let until = raw
                 .get(i + 1)
@@ -75,6 +79,7 @@ impl<'r> Speech<'r> {
                 if let Some(last) = tokens.last_mut() {
                     last.stop = last.stop.max(stop);
                 }
+                hesitated |= lexicon.is_hesitation(&w.norm);
                 continue;
             }
             if !folded.is_empty() {
@@ -88,14 +93,11 @@ impl<'r> Speech<'r> {
                 folded: start..folded.len(),
                 said: w.range.clone(),
                 stop,
-                pause: if first_part {
-                    reading.pause_before(w.range.start)
-                } else {
-                    0.0
-                },
+                pause: if first_part { reading.pause_before(w.range.start).max(if hesitated { HESITATION } else { 0.0 }) } else { 0.0 },
                 turn: speaker.is_some() && now.is_some() && now != speaker,
             });
             speaker = now.or(speaker);
+            hesitated = false;
         }
         let ends = tokens.iter().filter(|t| t.stop >= Stop::End).count();
         let punctuated = ends * 40 >= tokens.len();

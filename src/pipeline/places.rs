@@ -86,9 +86,11 @@ pub fn places(speech: &Speech<'_>, clauses: &[Clause], scan: &Scan, lexicon: &Le
         lexicon,
         out: Places::default(),
     };
-    let dwelling = |n: &str| matches!(n, "Primary bedroom" | "Primary bathroom" | "Bedroom" | "Living room" | "Utility room" | "Linen closet");
+    let dwelling = |n: &str| matches!(n, "Primary bedroom" | "Primary bathroom" | "Bedroom" | "Living room" | "Utility room" | "Linen closet" | "Bathroom" | "Dining room" | "Garage" | "Laundry room" | "Hall bathroom");
     let kinds = || scan.mentions.iter().filter(|m| m.kind == Kind::Area).map(|m| lexicon.area(m.entry));
-    w.out.house.public = kinds().filter(|k| k.public && !k.part).count() > kinds().filter(|k| dwelling(&k.name)).count();
+    let public = || kinds().filter(|k| k.public && !k.part);
+    let several = public().map(|k| &k.id).collect::<std::collections::BTreeSet<_>>().len() > 1;
+    w.out.house.public = several && public().count() > kinds().filter(|k| dwelling(&k.name)).count();
     let mut open_aside: Option<usize> = None;
     for c in 0..clauses.len() {
         if clauses[c].joint == Joint::Start
@@ -191,7 +193,8 @@ impl Walker<'_, '_> {
         let opens = self.opening(&clause.tokens);
         for (kind, m) in self.scan.cues_within(&clause.tokens) {
             // "the run coming down the stairs" tells of a thing, "down the stairs" of the speaker.
-            let at_front = m.tokens.start <= opens + 3 && self.speaker_moves(c, m);
+            let loose = !self.speech.punctuated && *kind == CueKind::Indoors && m.tokens.len() > 2;
+            let at_front = loose || m.tokens.start <= opens + 3 && self.speaker_moves(c, m);
             match kind {
                 CueKind::Up | CueKind::Down if at_front => {
                     let flight = m.tokens.clone().any(|i| matches!(self.speech.word(i), "stairs" | "steps" | "stair"));
@@ -277,6 +280,19 @@ impl Walker<'_, '_> {
                 out.push(n);
             }
         }
+        // "Thirteen.", where rooms go by number.
+        let opens = self.opening(range);
+        if out.is_empty()
+            && self.out.house.numbers_rooms()
+            && let Some((number, used)) = super::house::spoken_number(self.speech, opens, range.end)
+            && opens + used == range.end
+            && number.len() >= 2
+            && self.speech.tokens[range.end - 1].stop >= Stop::End
+        {
+            let mut named = Named::plain(opens..range.end, None);
+            (named.number, named.number_only) = (Some(number), true);
+            out.push(named);
+        }
         out.sort_by_key(|n| n.tokens.start);
         out
     }
@@ -341,6 +357,11 @@ impl Walker<'_, '_> {
         if whole.start > 0 && speech.word(whole.start - 1) == "or" {
             return Frame::Mentioned;
         }
+        // The flat or suite that the walk is of may be named anywhere at its start.
+        let prepared = whole.start == 0 || !matches!(speech.word(whole.start - 1), "like" | "as" | "than" | "above" | "below" | "from" | "by" | "behind" | "near");
+        if kind.is_some_and(|k| k.unit) && named.number.is_some() && prepared && self.out.arrivals.is_empty() {
+            return Frame::Moved("the unit named");
+        }
         let opens = self.opening(&clause.tokens);
         // "So, behind the counter.": the whole of a thought.
         if whole.start == opens + 1 && matches!(speech.word(opens), "behind" | "round" | "around" | "inside" | "outside" | "under") && next >= clause.tokens.end && stop >= Stop::End && self.only_places_before(c) {
@@ -380,7 +401,7 @@ impl Walker<'_, '_> {
                 || kind.is_some_and(|k| k.child) && stop == Stop::Comma && self.opened_with_then(c)
                 || self.clauses[c].tokens.start == whole.start
                     && stop == Stop::Comma
-                    && kind.is_some_and(|k| !k.child))
+                    && kind.is_some_and(|k| k.outdoor || k.id == "stairs"))
         {
             return if told {
                 Frame::Recalled
@@ -499,7 +520,8 @@ impl Walker<'_, '_> {
                 "it" | "they" | "he" | "she" | "somebody" | "someone" | "nobody" | "who" | "which" | "before" | "when" | "if"
                     | "until" | "once" | "after" | "where" | "whoever" | "anybody" | "not" | "like" | "same" | "as" | "than"
             );
-            !other && (grammar::is_function(w) || w.ends_with("ing") || w == "way")
+            let thing = matches!(w, "that" | "this" | "which") && matches!(self.speech.word(m.tokens.start), "going" | "goes" | "go" | "coming" | "comes");
+            !other && !thing && (grammar::is_function(w) || w.ends_with("ing") || w == "way")
         })
     }
 

@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 use std::ops::Range;
 
-use crate::lexicon::Kind;
+use crate::lexicon::{Kind, Role};
 use crate::lexicon::source::CueKind;
 
 use super::grammar;
@@ -59,6 +59,7 @@ pub fn clauses(speech: &Speech<'_>, scan: &Scan) -> Vec<Clause> {
             joints[at] = Some(Joint::But);
         }
     }
+    let parts = if speech.punctuated { BTreeSet::new() } else { part_edges(speech, scan) };
     let (opens, closes) = if speech.punctuated { Default::default() } else { room_edges(speech, scan) };
     let mut out: Vec<Clause> = Vec::new();
     let (mut start, mut sentence, mut joint, mut turn) = (0, 0, Joint::Start, false);
@@ -87,6 +88,7 @@ pub fn clauses(speech: &Speech<'_>, scan: &Scan) -> Vec<Clause> {
         } else if !speech.punctuated
             && next > start + 1
             && (speech.tokens[next].pause > SHORT_PAUSE
+                || parts.contains(&next)
                 || starts_clause(speech, next) && !leads_on(speech.word(i)))
         {
             Some(Joint::And)
@@ -150,10 +152,50 @@ fn stops_here(speech: &Speech<'_>, scan: &Scan, i: usize) -> bool {
     strong || opener && pause > SHORT_PAUSE
 }
 
+/// Without punctuation a part of which something is said at once opens a clause: "gutters are on | downspouts are on".
+fn part_edges(speech: &Speech<'_>, scan: &Scan) -> BTreeSet<usize> {
+    let says = |at: usize| {
+        let word = speech.word(at);
+        grammar::is_auxiliary(word)
+            || grammar::is_linking(word)
+            || matches!(word, "not" | "never")
+            || scan.cues.iter().any(|(k, m)| m.tokens.start == at && matches!(k, CueKind::Fine | CueKind::Done | CueKind::Absent))
+            || scan.mentions.iter().any(|m| m.tokens.start == at && m.kind == Kind::Fault && !matches!(m.role, Role::Noun | Role::Nouns))
+    };
+    let mut out = BTreeSet::new();
+    for m in scan.mentions.iter().filter(|m| m.kind == Kind::Element && matches!(m.role, Role::Noun | Role::Nouns)) {
+        if !says(m.tokens.end) {
+            continue;
+        }
+        let mut start = m.tokens.start;
+        while start > 0 && (matches!(speech.word(start - 1), "the" | "this" | "that" | "these" | "those" | "your" | "both" | "one" | "all") || grammar::is_describing(speech.word(start - 1))) {
+            start -= 1;
+        }
+        let before = if start > 0 { speech.word(start - 1) } else { "" };
+        if !leads_on(before) && !grammar::is_host(before) && !grammar::is_beside(before) && before != "'s" && !grammar::is_verb_like(before) && !grammar::is_linking(before) {
+            out.insert(start);
+        }
+    }
+    out
+}
+
 /// Without punctuation a room's name by itself opens a thought: where such a thought begins, and where the name ends.
 fn room_edges(speech: &Speech<'_>, scan: &Scan) -> (BTreeSet<usize>, BTreeSet<usize>) {
     let (mut opens, mut closes) = (BTreeSet::new(), BTreeSet::new());
     for (room, part) in &scan.rooms {
+        // "so through to the living room": the words that lead there open the thought.
+        let lead = scan.cues.iter().filter(|(k, m)| *k == CueKind::Arrive && m.tokens.len() > 1 && m.tokens.end >= room.start && m.tokens.end <= room.end && m.tokens.start < room.start).map(|(_, m)| m.tokens.start).min();
+        if let Some(lead) = lead {
+            let mut start = lead;
+            while start > 0 && matches!(speech.word(start - 1), "okay" | "so" | "now" | "then" | "and" | "right" | "well" | "i" | "we" | "am" | "are" | "next" | "back" | "just") {
+                start -= 1;
+            }
+            let before = if start > 0 { speech.word(start - 1) } else { "" };
+            if start < lead || speech.tokens[start].pause > SHORT_PAUSE || !leads_on(before) && !grammar::is_pronoun(before) && !grammar::is_host(before) {
+                opens.insert(start);
+            }
+            continue;
+        }
         let before = if room.start > 0 { speech.word(room.start - 1) } else { "" };
         let after = speech.word(room.end);
         // "by the kitchen", "kitchen sink": told of something else.
@@ -161,7 +203,7 @@ fn room_edges(speech: &Speech<'_>, scan: &Scan) -> (BTreeSet<usize>, BTreeSet<us
             || grammar::is_host(before)
             || grammar::is_beside(before)
             || grammar::is_describing(before)
-            || matches!(before, "same" | "one" | "entire" | "called" | "not" | "no" | "like" | "or");
+            || matches!(before, "same" | "entire" | "called" | "not" | "no" | "like" | "or");
         let names_part = scan.mentions.iter().any(|m| m.tokens.start == room.end && m.kind == Kind::Element);
         // A silence or an opening word before it sets the name apart.
         let silence = speech.tokens[room.start].pause > SHORT_PAUSE || room.start == 0;
