@@ -516,7 +516,8 @@ impl Reader<'_, '_, '_> {
                 target = Target::Things(vec![self.things[i].clone()]);
             }
             // Without a part told, the one that such a fault is usually of.
-            if target == Target::Topic && !self.points_back(&m.tokens) && self.one.is_none() {
+            let pointed = (self.cx.opens..m.tokens.start).any(|i| self.points(i) && !matches!(self.cx.speech.word(i), "they" | "them"));
+            if target == Target::Topic && !pointed && self.one.is_none() {
                 let usual = self.usual_part(&m);
                 if !usual.is_empty() {
                     target = Target::TopicElse(usual);
@@ -1190,6 +1191,12 @@ impl Reader<'_, '_, '_> {
             }
             t => t,
         };
+        // "the padlock's gone": a part that is gone is missing; a fault that is gone is mended.
+        let gone = self.cx.speech.words(&m.tokens).split(' ').any(|w| w == "gone");
+        if gone && matches!(target, Target::Things(_)) && subject_ends.is_some() && !self.events.iter().any(|e| matches!(e.saying, Saying::Absent) && e.tokens.start < m.tokens.end && m.tokens.start < e.tokens.end) {
+            self.push(Saying::Absent, target, m.tokens.clone());
+            return;
+        }
         self.push(Saying::Done, target, m.tokens.clone());
     }
 

@@ -58,11 +58,18 @@ impl<'r> Speech<'r> {
         let mut raw = words::words(text);
         if !text.contains(['\'', '’']) {
             // A recognizer that writes no apostrophes means "it's" by "its" far more often than an owner.
-            let opened = |w: words::Word| {
+            let mut before = String::new();
+            let mut opened = |w: words::Word| {
+                // "has its cover on", "off its pins": an owner after all.
+                let owner = grammar::is_host(&before) || grammar::is_beside(&before) || matches!(before.as_str(), "has" | "have" | "got" | "lost" | "needs" | "wants" | "does" | "and");
+                before = w.norm.clone();
+                if owner {
+                    return vec![w];
+                }
                 let part = |norm: &str| words::Word { norm: norm.to_string(), range: w.range.clone() };
                 if w.norm == "its" { vec![part("it"), part("is")] } else { vec![w] }
             };
-            raw = raw.into_iter().flat_map(opened).collect();
+            raw = raw.into_iter().flat_map(&mut opened).collect();
         }
         let keep = kept(&raw, text, lexicon);
         let mut folded = String::with_capacity(text.len());

@@ -60,6 +60,12 @@ pub fn clauses(speech: &Speech<'_>, scan: &Scan) -> Vec<Clause> {
         }
     }
     let parts = if speech.punctuated { BTreeSet::new() } else { part_edges(speech, scan) };
+    // Where a verdict ends, and where a work word waits for its object.
+    let (mut verdicts, mut orders) = (BTreeSet::new(), BTreeSet::new());
+    if !speech.punctuated {
+        verdicts.extend(scan.cues.iter().filter(|(k, _)| matches!(k, CueKind::Fine | CueKind::Done)).map(|(_, m)| m.tokens.end));
+        orders.extend(scan.mentions.iter().filter(|m| m.kind == Kind::Work && m.role == Role::Base).map(|m| m.tokens.end));
+    }
     let (opens, closes) = if speech.punctuated { Default::default() } else { room_edges(speech, scan) };
     let mut out: Vec<Clause> = Vec::new();
     let (mut start, mut sentence, mut joint, mut turn) = (0, 0, Joint::Start, false);
@@ -89,7 +95,8 @@ pub fn clauses(speech: &Speech<'_>, scan: &Scan) -> Vec<Clause> {
             && next > start + 1
             && (speech.tokens[next].pause > SHORT_PAUSE
                 || parts.contains(&next)
-                || starts_clause(speech, next) && !leads_on(speech.word(i)))
+                || verdicts.contains(&next) && matches!(speech.word(next), "the" | "this" | "that" | "these" | "those" | "a" | "another" | "both")
+                || starts_clause(speech, next) && !leads_on(speech.word(i)) && !(orders.contains(&next) && grammar::points_back(speech.word(next))))
         {
             Some(Joint::And)
         } else {
@@ -143,7 +150,7 @@ fn stops_here(speech: &Speech<'_>, scan: &Scan, i: usize) -> bool {
         return true;
     }
     let word = speech.word(next);
-    let strong = matches!(word, "okay" | "alright" | "anyway" | "next");
+    let strong = matches!(word, "okay" | "alright" | "anyway") || word == "next" && speech.word(next + 1) != "to";
     let opener = strong
         || scan
             .cues
@@ -234,6 +241,7 @@ fn leads_on(word: &str) -> bool {
         || grammar::is_auxiliary(word)
         || grammar::is_joiner(word)
         || grammar::is_beside(word)
+        || matches!(word, "across" | "along" | "through" | "inside" | "into" | "around" | "round" | "at")
         || matches!(
             word,
             "to" | "of"
