@@ -328,7 +328,7 @@ impl Compiler {
                     ),
                 );
             }
-            for k in e.works.keys().chain(e.hazards.keys()).chain(&e.part) {
+            for k in e.works.keys().chain(e.hazards.keys()).chain(&e.part).chain(&e.only) {
                 self.named.push((
                     k.clone(),
                     t.file.to_string(),

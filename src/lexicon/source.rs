@@ -114,6 +114,8 @@ pub struct Fault {
     pub lacks: Vec<String>,
     /// Longer wordings taken as they stand.
     pub phrase: Vec<String>,
+    /// Counts only for parts of these ids or groups; empty for all.
+    pub only: Vec<String>,
     /// The part meant where none is named, by id: a nail pop is a wall's.
     pub part: Option<String>,
     /// The class that a bare fault asks for.

@@ -29,6 +29,8 @@ pub enum Saying {
     Needed(u16),
     /// A new one is wanted.
     New,
+    /// Denied, with what it is left to what was said of another: "the right one doesn't".
+    NotEither,
     /// Work that has been done.
     Worked(u16),
     /// It was put right.
@@ -141,6 +143,8 @@ pub fn read(
     r.absence();
     r.new_ones();
     r.wanted();
+    r.owed();
+    r.left_open();
     r.verdicts();
     r.questions();
     r.calls();
@@ -523,7 +527,20 @@ impl Reader<'_, '_, '_> {
                     target = Target::TopicElse(usual);
                 }
             }
-            let denied = self.cx.denied(&m.tokens);
+            // Some faults are of some parts alone: a light that is out.
+            let only = &self.lexicon.fault(m.entry).only;
+            if !only.is_empty() {
+                let named = match &target {
+                    Target::Things(t) | Target::TopicElse(t) | Target::BareElse(t) => t.first().or(self.things.first()),
+                    _ => self.things.first(),
+                };
+                let fits = named.and_then(|t| t.entry).is_some_and(|e| only.iter().any(|o| *o == self.lexicon.element(e).id || *o == self.lexicon.element(e).group));
+                if !fits || !self.closed(&m) {
+                    continue;
+                }
+                target = named.map_or(target.clone(), |t| Target::Things(vec![t.clone()]));
+            }
+            let denied = self.cx.denied(&m.tokens) && self.lexicon.fault(m.entry).id != "no-air";
             // "in the hole", "next to the crack": a place told by a fault that is known.
             let start = m.tokens.start;
             let placed = matches!(m.role, Role::Noun | Role::Nouns)
@@ -1001,6 +1018,48 @@ impl Reader<'_, '_, '_> {
                 None => Target::TopicElse(vec![t.clone()]),
             };
             self.events.push(Event { saying: Saying::Absent, target, tokens, clause: self.index, via: Some(entry) });
+        }
+    }
+
+    /// "Shelf isn't." "The right one doesn't.": denied, with what it is left to what was said before.
+    fn left_open(&mut self) {
+        let range = self.cx.clause.tokens.clone();
+        let end = range.end;
+        let speech = self.cx.speech;
+        if end < range.start + 3 || speech.word(end - 1) != "not" || self.cx.clause.question || !self.events.is_empty() {
+            return;
+        }
+        if !matches!(speech.word(end - 2), "is" | "are" | "does" | "do" | "did" | "has" | "have") {
+            return;
+        }
+        let at = end - 2..end;
+        let target = match self.free_before(at.start) {
+            Some(i) if self.things[i].tokens.end == at.start => Target::Things(vec![self.things[i].clone()]),
+            _ if self.one.as_ref().is_some_and(|o| o.end == at.start) => Target::Topic,
+            _ => return,
+        };
+        self.push(Saying::NotEither, target, at);
+    }
+
+    /// "I want a bracket", "they owe you a blind": what is asked for is not there.
+    fn owed(&mut self) {
+        let speech = self.cx.speech;
+        for i in 0..self.things.len() {
+            let t = &self.things[i];
+            let counted = (t.phrase.start..t.tokens.start).any(|k| matches!(speech.word(k), "a" | "an" | "another" | "some") || grammar::number(speech.word(k)).is_some());
+            let fresh = (t.phrase.start..t.tokens.start).any(|k| speech.word(k) == "new");
+            let led = self.cx.cues(CueKind::Need).any(|n| {
+                let last = speech.word(n.tokens.end - 1);
+                n.tokens.end == t.phrase.start && matches!(last, "need" | "needs" | "want" | "wants" | "me" | "us" | "you" | "require" | "requires" | "with" | "use") && !self.cx.denied(&n.tokens)
+            });
+            let sealed = t.entry.is_some_and(|e| matches!(self.lexicon.element(e).group.as_str(), "sealant" | "paint" | "insulation"));
+            if !led || !counted || fresh || sealed || self.cx.clause.question || self.cx.past(&t.tokens) {
+                continue;
+            }
+            let (target, tokens) = (Target::Things(vec![t.clone()]), t.phrase.clone());
+            if !self.events.iter().any(|e| matches!(e.saying, Saying::Needed(_) | Saying::Absent) && e.tokens.start >= tokens.start) {
+                self.push(Saying::Absent, target, tokens);
+            }
         }
     }
 

@@ -92,6 +92,7 @@ pub fn matters(
         open: None,
         pending: Vec::new(),
         asked: false,
+        recent: None,
     };
     for (c, clause) in clauses.iter().enumerate() {
         let cx = Context::new(speech, scan, clause);
@@ -111,6 +112,8 @@ struct Gather<'a> {
     pending: Vec<Thing>,
     /// The last sentence asked something.
     asked: bool,
+    /// The part named last in any way, with its sentence and place: what "it" means where nothing else is at hand.
+    recent: Option<(Thing, usize, Option<usize>)>,
 }
 
 impl Gather<'_> {
@@ -217,6 +220,10 @@ impl Gather<'_> {
             self.flush();
             self.out.retain(|m| m.first != held.first || m.tokens.start != held.tokens.start || m.events != held.events);
             self.open = Some(Matter { last: c, ..held });
+        }
+        let named = read.things.iter().rfind(|t| t.hold != mentions::Hold::Beside && t.entry.is_some_and(|e| !self.lexicon.element(e).piece));
+        if let Some(t) = named {
+            self.recent = Some((t.clone(), clause.sentence, place));
         }
         if let Some(m) = &mut self.open
             && m.last == c
@@ -342,6 +349,18 @@ impl Gather<'_> {
                 | Saying::Passed(_)
         );
         let mut e = e;
+        if e.saying == Saying::NotEither {
+            // What the last one did, this one does not: not in, or not working.
+            let last = self.open.as_ref().and_then(|m| m.events.last()).or_else(|| self.out.last().and_then(|m| m.events.last())).map(|o| o.saying);
+            e.saying = match last {
+                Some(Saying::Done | Saying::Absent | Saying::Worked(_)) => Saying::Absent,
+                Some(Saying::Fine) => match self.lexicon.fault_by_id("not-working") {
+                    Some(f) => Saying::Fault(f),
+                    None => return,
+                },
+                _ => return,
+            };
+        }
         if let Target::TopicElse(things) = &e.target {
             let topic = self.open.as_ref().is_some_and(|m| !m.things.is_empty() && self.clauses[m.last].sentence + 1 >= self.clauses[c].sentence && (self.clauses[m.last].sentence == self.clauses[c].sentence || m.events.is_empty() || read.points_back));
             e.target = if topic { Target::Topic } else if things.is_empty() { Target::Place } else { Target::Things(things.clone()) };
@@ -422,6 +441,23 @@ impl Gather<'_> {
                     self.clauses[c].sentence - self.clauses[m.last].sentence
                 });
                 let waiting = self.open.as_ref().is_some_and(|m| m.events.last().is_none_or(|o| matches!(o.saying, Saying::WasFault(_))) && !m.things.is_empty());
+                // "hit my head on the light. It's really low."
+                let nothing = self.open.as_ref().is_none_or(|m| m.things.is_empty());
+                if nothing
+                    && read.points_back
+                    && matches!(e.saying, Saying::Fault(_) | Saying::Needed(_) | Saying::Absent)
+                    && let Some((t, s, p)) = &self.recent
+                    && self.clauses[c].sentence <= s + 2
+                    && *p == place
+                {
+                    let (t, at) = (t.clone(), e.tokens.start);
+                    match &mut self.open {
+                        Some(m) if !m.events.is_empty() && gap <= 2 => m.things = vec![t],
+                        _ => self.start(vec![t], place, c, at),
+                    }
+                    self.add(c, e);
+                    return;
+                }
                 let near = gap <= 1 || (read.points_back || waiting) && gap <= MEMORY;
                 match &self.open {
                     Some(m) if aside && !matches!(e.saying, Saying::TakeBack) && gap > 0 && !read.points_back && m.events.iter().any(|o| matches!(o.saying, Saying::Absent | Saying::Needed(_) | Saying::New | Saying::Fine | Saying::Done | Saying::AllGood | Saying::Worked(_))) && !(matches!(e.saying, Saying::Call) && m.events.iter().any(|o| bad(o))) => {}
@@ -1053,6 +1089,7 @@ fn name(s: &Saying) -> &'static str {
         Saying::Absent => "not there",
         Saying::Needed(_) => "work needed",
         Saying::New => "a new one wanted",
+        Saying::NotEither => "denied",
         Saying::Worked(_) => "work done",
         Saying::Done => "put right",
         Saying::Fine => "fine",

@@ -224,7 +224,7 @@ impl Named {
             if before(1) == "'s" && !grammar::is_function(before(2)) && !before(2).is_empty() {
                 named.own = Some(capital(&format!("{}'s {noun}", before(2))));
                 tokens.start -= 2;
-            } else if TELLING.contains(&before(1)) && kind.numbered && !((kind.name.contains("athroom") || kind.name.contains("edroom")) && matches!(before(1), "big" | "small" | "little" | "white" | "main")) {
+            } else if TELLING.contains(&before(1)) && (kind.numbered || !kind.outdoor && !kind.child && matches!(before(1), "corner" | "back" | "front" | "north" | "south" | "east" | "west" | "guest" | "staff")) && !((kind.name.contains("athroom") || kind.name.contains("edroom")) && matches!(before(1), "big" | "small" | "little" | "white" | "main")) {
                 named.own = Some(capital(&format!(
                     "{} {}",
                     before(1),
@@ -444,6 +444,10 @@ impl House {
         if public && self.unit.is_none() && matches!(kind.name.as_str(), "Powder room" | "Toilet") {
             return "Restroom".to_string();
         }
+        let head = |n: &str| n.rsplit(' ').next().unwrap_or("").to_lowercase();
+        if (kind.public || kind.common) && named.number.is_none() && named.spoken.contains(' ') && head(&named.spoken) != head(&kind.name) && !matches!(kind.name.as_str(), "Restroom" | "Corridor" | "Lobby" | "Stairwell" | "Conference room" | "Storage" | "Reception" | "Sales floor" | "Dining area") {
+            return named.spoken.clone();
+        }
         if kind.own && named.number.is_none() && !named.spoken.is_empty() {
             return named.spoken.clone();
         }
@@ -544,7 +548,8 @@ impl House {
             self.unit = None;
         }
         if let Some(k) = kind {
-            if self.current_named("Primary bedroom")
+            let by_primary = self.current_named("Primary bedroom") || self.current.and_then(|c| self.places[c].parent).is_some_and(|p| self.places[p].path.last().is_some_and(|l| l == "Primary bedroom"));
+            if by_primary
                 && matches!(k.name.as_str(), "Bathroom" | "Full bathroom")
                 && named.own.is_none()
                 && named.number.is_none()
@@ -558,7 +563,12 @@ impl House {
                 label = self.numbered(&k.name, named.another);
             }
         }
-        let child = kind.is_some_and(|k| k.child);
+        // The bath of a numbered bedroom is that bedroom's.
+        let own_bath = kind.is_some_and(|k| k.id == "ensuite") && self.current.is_some_and(|c| self.places[c].path.last().is_some_and(|l| l.starts_with("Bedroom ")));
+        if own_bath {
+            label = "Bathroom".to_string();
+        }
+        let child = own_bath || kind.is_some_and(|k| k.child);
         let parent = if child {
             self.current
                 .map(|c| if self.places[c].kind.is_some_and(|k| lexicon.area(k).child) { self.places[c].parent.unwrap_or(c) } else { c })

@@ -196,7 +196,7 @@ impl Walker<'_, '_> {
             let loose = !self.speech.punctuated && *kind == CueKind::Indoors && m.tokens.len() > 2;
             let at_front = loose || m.tokens.start <= opens + 3 && self.speaker_moves(c, m);
             match kind {
-                CueKind::Up | CueKind::Down if at_front => {
+                CueKind::Up | CueKind::Down if at_front && self.climbs(m, &clause.tokens) => {
                     let flight = m.tokens.clone().any(|i| matches!(self.speech.word(i), "stairs" | "steps" | "stair"));
                     if flight && let Some(stairs) = self.lexicon.area_by_id("stairs") {
                         let tokens = m.tokens.end - 1..m.tokens.end;
@@ -231,6 +231,13 @@ impl Walker<'_, '_> {
             }
         }
         moved
+    }
+
+    /// "upstairs", "up the stairs", "down we go": a flight; "going down this hall" is none.
+    fn climbs(&self, m: &Mention, within: &Range<usize>) -> bool {
+        let flight = m.tokens.clone().any(|i| matches!(self.speech.word(i), "stairs" | "steps" | "stair" | "upstairs" | "downstairs" | "floor" | "level" | "flight" | "we" | "top"));
+        let ends = m.tokens.end >= within.end || matches!(self.speech.word(m.tokens.end), "now" | "then" | "again");
+        flight || ends && self.speech.tokens[m.tokens.end - 1].stop > Stop::None
     }
 
     /// The first word after what merely opens a thought.
@@ -358,6 +365,10 @@ impl Walker<'_, '_> {
             return Frame::Mentioned;
         }
         // The flat or suite that the walk is of may be named anywhere at its start.
+        // "Restrooms are base building, not ours": a place that is passed by.
+        if self.scan.cues_within(&clause.tokens).any(|(k, _)| *k == CueKind::Leave) || part && clause.question {
+            return Frame::Mentioned;
+        }
         let prepared = whole.start == 0 || !matches!(speech.word(whole.start - 1), "like" | "as" | "than" | "above" | "below" | "from" | "by" | "behind" | "near");
         if kind.is_some_and(|k| k.unit) && named.number.is_some() && prepared && self.out.arrivals.is_empty() {
             return Frame::Moved("the unit named");
