@@ -214,7 +214,16 @@ impl Named {
                 tokens.start -= 1;
             }
         }
-        if named.number.is_none()
+        // "corner office", "staff bathroom": which of them is told by the form itself.
+        if m.tokens.len() > 1
+            && kind.numbered
+            && named.number.is_none()
+            && matches!(speech.word(m.tokens.start), "corner" | "back" | "front" | "guest" | "staff" | "north" | "south" | "east" | "west" | "private")
+        {
+            named.own = Some(named.spoken.clone());
+        }
+        if named.own.is_none()
+            && named.number.is_none()
             && !named.another
             && !kind.level
             && !kind.unit
@@ -357,6 +366,11 @@ impl House {
         self.unit_word.is_some() || self.places.iter().any(|p| p.path.last().is_some_and(|l| l.starts_with("Room ")))
     }
 
+    /// Whether a room with a number of as many figures is known.
+    pub fn knows_number_like(&self, number: &str) -> bool {
+        self.places.iter().filter_map(|p| p.path.last()).any(|l| l.rsplit(' ').next().is_some_and(|n| n.len() == number.len() && n.bytes().all(|b| b.is_ascii_digit())))
+    }
+
     /// Where the speaker is.
     pub fn current(&self) -> Option<usize> {
         self.current
@@ -440,7 +454,7 @@ impl House {
             };
         };
         let kind = lexicon.area(kind);
-        let public = self.public || self.places.iter().any(|p| p.kind.is_some_and(|k| lexicon.area(k).public && (!lexicon.area(k).part || lexicon.area(k).own)));
+        let public = self.public || self.places.iter().any(|p| p.kind.is_some_and(|k| lexicon.area(k).public && !lexicon.area(k).part));
         if public && self.unit.is_none() && matches!(kind.name.as_str(), "Powder room" | "Toilet") {
             return "Restroom".to_string();
         }

@@ -90,7 +90,9 @@ pub fn places(speech: &Speech<'_>, clauses: &[Clause], scan: &Scan, lexicon: &Le
     let kinds = || scan.mentions.iter().filter(|m| m.kind == Kind::Area).map(|m| lexicon.area(m.entry));
     let public = || kinds().filter(|k| k.public && !k.part);
     let several = public().map(|k| &k.id).collect::<std::collections::BTreeSet<_>>().len() > 1;
-    w.out.house.public = several && public().count() > kinds().filter(|k| dwelling(&k.name)).count();
+let homely = kinds().filter(|k| dwelling(&k.name)).count();
+    let any = kinds().filter(|k| k.public).map(|k| &k.id).collect::<std::collections::BTreeSet<_>>().len();
+    w.out.house.public = several && public().count() > homely || homely == 0 && any > 1;
     let mut open_aside: Option<usize> = None;
     for c in 0..clauses.len() {
         if clauses[c].joint == Joint::Start
@@ -292,11 +294,11 @@ impl Walker<'_, '_> {
         if out.is_empty()
             && self.out.house.numbers_rooms()
             && let Some((number, used)) = super::house::spoken_number(self.speech, opens, range.end)
-            && opens + used == range.end
+            && (opens + used == range.end && self.speech.tokens[range.end - 1].stop >= Stop::End || matches!(self.speech.word(opens + used), "'s" | "is" | "has"))
             && number.len() >= 2
-            && self.speech.tokens[range.end - 1].stop >= Stop::End
+            && self.out.house.knows_number_like(&number)
         {
-            let mut named = Named::plain(opens..range.end, None);
+            let mut named = Named::plain(opens..opens + used, None);
             (named.number, named.number_only) = (Some(number), true);
             out.push(named);
         }
@@ -366,7 +368,7 @@ impl Walker<'_, '_> {
         }
         // The flat or suite that the walk is of may be named anywhere at its start.
         // "Restrooms are base building, not ours": a place that is passed by.
-        if self.scan.cues_within(&clause.tokens).any(|(k, _)| *k == CueKind::Leave) || part && clause.question {
+        if self.scan.cues_within(&clause.tokens).any(|(k, _)| *k == CueKind::Leave) || part && (clause.question || speech.tokens[named.tokens.end - 1].stop == Stop::Question) {
             return Frame::Mentioned;
         }
         let prepared = whole.start == 0 || !matches!(speech.word(whole.start - 1), "like" | "as" | "than" | "above" | "below" | "from" | "by" | "behind" | "near");

@@ -143,7 +143,7 @@ fn rooms(mentions: &[Mention], speech: &Speech<'_>, lexicon: &Lexicon) -> Vec<(R
         while start > 0 && speech.tokens[start - 1].stop == Stop::None && (matches!(speech.word(start - 1), "the" | "this" | "your" | "our" | "my" | "next" | "last" | "other") || grammar::ordinal(speech.word(start - 1)).is_some()) {
             start -= 1;
         }
-        out.push((start..end, kind.part && !numbered));
+        out.push((start..end, (kind.part || kind.level) && !numbered));
     }
     out
 }
