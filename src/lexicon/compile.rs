@@ -297,12 +297,8 @@ impl Compiler {
                 t.file.to_string(),
                 line_of(t.text, &e.id, None),
             ));
-            let (id, names, forms, mass) = (
-                e.id.clone(),
-                e.names.clone(),
-                std::mem::take(&mut e.forms),
-                e.mass,
-            );
+            let (id, names, forms, mass) = (e.id.clone(), e.names.clone(), std::mem::take(&mut e.forms), e.mass);
+            let heard = std::mem::take(&mut e.heard);
             (e.finds, e.ignores) = Default::default();
             self.data.elements.push(e);
             for (i, n) in names.iter().enumerate() {
@@ -313,6 +309,7 @@ impl Compiler {
                 self.nouns(t, &id, std::slice::from_ref(n), sense, !mass);
             }
             self.nouns(t, &id, &forms, sense, !mass);
+            self.nouns(t, &id, &heard, Sense { name: Sense::HEARD, ..sense }, !mass);
         }
         for mut e in file.faults {
             let sense = self.sense(Kind::Fault, self.data.faults.len());

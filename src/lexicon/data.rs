@@ -57,6 +57,11 @@ pub struct Sense {
     pub name: u8,
 }
 
+impl Sense {
+    /// The `name` of a form that is only what recognizers write for the first name.
+    pub const HEARD: u8 = u8::MAX;
+}
+
 /// A form and all that it may mean.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Form {

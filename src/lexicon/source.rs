@@ -74,6 +74,8 @@ pub struct Element {
     pub names: Vec<String>,
     /// Everyday wordings; the first name is shown for them.
     pub forms: Vec<String>,
+    /// What recognizers write for it; the first name is shown.
+    pub heard: Vec<String>,
     /// What the list shows instead of the spoken name, where that misleads ("bath").
     pub shown: Option<String>,
     /// The family it belongs to.

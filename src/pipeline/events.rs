@@ -104,6 +104,10 @@ struct Reader<'c, 'a, 'r> {
     events: Vec<Event>,
 }
 
+fn speech_is_i(word: &str) -> bool {
+    matches!(word, "i" | "we")
+}
+
 /// Reads one clause.
 pub fn read(
     cx: &Context<'_, '_>,
@@ -541,6 +545,10 @@ impl Reader<'_, '_, '_> {
                 target = named.map_or(target.clone(), |t| Target::Things(vec![t.clone()]));
             }
             let denied = self.cx.denied(&m.tokens) && self.lexicon.fault(m.entry).id != "no-air";
+            // "I'm leaning my full weight on it" is the speaker's own doing.
+            if m.role == Role::Ing && (self.cx.opens..m.tokens.start).any(|i| speech_is_i(self.cx.speech.word(i))) {
+                continue;
+            }
             // "in the hole", "next to the crack": a place told by a fault that is known.
             let start = m.tokens.start;
             let placed = matches!(m.role, Role::Noun | Role::Nouns)
@@ -704,6 +712,14 @@ impl Reader<'_, '_, '_> {
             let imperative = object && m.tokens.start <= self.cx.opens
                 || matches!(before, "and" | "then" | "just" | "or" | "please" | "so")
                     && self.follows_work(&m);
+            // "you were going to fix", "they said they'd fix": told of what was promised, not of what is needed.
+            let promised = (self.cx.opens..m.tokens.start).any(|i| matches!(speech.word(i), "were" | "was" | "said") && (i + 1..m.tokens.start).any(|k| matches!(speech.word(k), "going" | "would" | "to")));
+            // "water's going to lay in there": what a thing will do is no work.
+            let by_thing = before == "to" && m.tokens.start >= 2 && speech.word(m.tokens.start - 2) == "going" && self.free_before(m.tokens.start).is_some() && m.role == Role::Base;
+            if (promised && m.role == Role::Base || by_thing) && !denied {
+                self.push(Saying::Passed("promised or foretold"), target, m.tokens.clone());
+                continue;
+            }
             let saying = match m.role {
                 // "I never turned it on" is the speaker's own doing.
                 Role::Past if denied && (self.cx.opens..m.tokens.start).any(|i| matches!(speech.word(i), "i" | "we")) => continue,
@@ -1078,7 +1094,8 @@ impl Reader<'_, '_, '_> {
             {
                 continue;
             }
-            let short = self.cx.clause.tokens.end - self.cx.opens <= 4;
+            let weak = t.entry.is_none_or(|e| self.lexicon.element(e).weak);
+            let short = self.cx.clause.tokens.end - self.cx.opens <= 4 && !weak;
             let so = self.cx.opens > self.cx.clause.tokens.start && speech.word(self.cx.opens - 1) == "so" || speech.word(self.cx.opens) == "so";
             let result = so && (self.cx.opens..at).any(|k| speech.word(k) == "is");
             if self.cx.needed(&(at..at + 1)).is_some() || short || result {

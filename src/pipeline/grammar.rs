@@ -82,7 +82,7 @@ class! {
     "mum" "dad" "wife" "husband" "money" "price" "photos" "pictures" "video" "recording" "transcript" "report" "email"
     "drawing" "drawings" "plan" "plans" "spec" "schedule" "contract" "invoice" "keys" "bucket" "rag" "hurry" "luck" "fun"
     "ha" "yikes" "blimey" "crikey" "damn" "hell" "oops" "phew" "ahh" "aha" "sorted" "exactly" "absolutely" "correct"
-    "agreed" "understood" "alrighty" "righto" "done" "finished" "good" "great" "nice" "fine" "okay" "difference" "thing"
+    "agreed" "understood" "alrighty" "righto" "done" "finished" "good" "great" "nice" "fine" "okay" "difference" "thing" "complaint" "complaints" "notes" "issues" "issue" "snag" "snags" "items" "problems"
 }
 
 /// Small words that are stammered: a repeat of them is no emphasis.

@@ -67,7 +67,7 @@ pub fn things(
             continue;
         }
         let entry = lexicon.element(m.entry);
-        let mut name = entry.shown.clone().unwrap_or_else(|| entry.names[m.name as usize].clone());
+        let mut name = entry.shown.clone().unwrap_or_else(|| entry.names.get(m.name as usize).unwrap_or(&entry.names[0]).clone());
         let spoken = speech.words(&m.tokens);
         let term = m.tokens.len() >= 2 && m.tokens.clone().all(|i| !grammar::is_function(speech.word(i)) && !grammar::is_describing(speech.word(i)));
         if m.name == 0 && term && entry.shown.is_none() && !entry.names.iter().any(|n| n == spoken) {

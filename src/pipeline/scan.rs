@@ -238,6 +238,17 @@ fn fits(m: &Mention, speech: &Speech<'_>) -> bool {
             | "never"
             | "nobody"
     );
+    // "pull that down", "screen it off": an order, not a part.
+    let order = m.kind == Kind::Element
+        && m.role == Role::Noun
+        && m.tokens.len() == 1
+        && matches!(before, "" | "and" | "then" | "so" | "just")
+        && matches!(after, "that" | "it" | "them" | "those" | "these")
+        && speech.tokens[m.tokens.start].stop == Stop::None
+        && speech.punctuated;
+    if order {
+        return false;
+    }
     match m.role {
         Role::Noun | Role::Nouns => match m.kind {
             Kind::Element | Kind::Fault | Kind::Work | Kind::Area => {
