@@ -169,9 +169,29 @@ fn part_edges(speech: &Speech<'_>, scan: &Scan) -> BTreeSet<usize> {
             || scan.cues.iter().any(|(k, m)| m.tokens.start == at && matches!(k, CueKind::Fine | CueKind::Done | CueKind::Absent))
             || scan.mentions.iter().any(|m| m.tokens.start == at && m.kind == Kind::Fault && !matches!(m.role, Role::Noun | Role::Nouns))
     };
+    // A part that nothing before it governs begins a thought of its own: "I don't see any wasps | brick …".
+    let unbound = |at: usize| {
+        let before = if at > 0 { speech.word(at - 1) } else { return false };
+        let governed = grammar::is_determiner(before)
+            || grammar::is_describing(before)
+            || grammar::is_spot(before)
+            || grammar::is_host(before)
+            || grammar::is_beside(before)
+            || grammar::is_auxiliary(before)
+            || grammar::is_linking(before)
+            || grammar::is_verb_like(before)
+            || grammar::is_joiner(before)
+            || grammar::number(before).is_some()
+            || before.len() < 3
+            || matches!(before, "not" | "never" | "just" | "still" | "also" | "only" | "more" | "any" | "bad" | "good" | "open" | "clean" | "them");
+        let object = scan.mentions.iter().any(|o| o.tokens.end == at && o.kind != Kind::Trade)
+            || scan.cues.iter().any(|(k, o)| o.tokens.end == at && matches!(k, CueKind::Need | CueKind::Absent | CueKind::Negation | CueKind::Ask | CueKind::Arrive | CueKind::Beside | CueKind::Promise));
+        let verb = before.ends_with("ed") || before.ends_with("ing") || before.ends_with("en");
+        !governed && !object && !verb
+    };
     let mut out = BTreeSet::new();
     for m in scan.mentions.iter().filter(|m| m.kind == Kind::Element && matches!(m.role, Role::Noun | Role::Nouns)) {
-        if !says(m.tokens.end) {
+        if !says(m.tokens.end) && !unbound(m.tokens.start) {
             continue;
         }
         let mut start = m.tokens.start;
@@ -198,7 +218,7 @@ fn room_edges(speech: &Speech<'_>, scan: &Scan) -> (BTreeSet<usize>, BTreeSet<us
                 start -= 1;
             }
             let before = if start > 0 { speech.word(start - 1) } else { "" };
-            if start < lead || speech.tokens[start].pause > SHORT_PAUSE || !leads_on(before) && !grammar::is_pronoun(before) && !grammar::is_host(before) {
+            if start < lead || speech.tokens[start].pause > SHORT_PAUSE || !leads_on(before) && (!grammar::is_pronoun(before) || matches!(before, "there" | "here")) && !grammar::is_host(before) {
                 opens.insert(start);
             }
             continue;
