@@ -14,7 +14,10 @@ pub(super) fn check(paths: &[PathBuf]) -> anyhow::Result<Exit> {
         check::builtin()
     } else {
         let files = read(paths)?;
-        let texts: Vec<Text<'_>> = files.iter().map(|(file, text)| Text { file, text }).collect();
+        let texts: Vec<Text<'_>> = files
+            .iter()
+            .map(|(file, text)| Text { file, text })
+            .collect();
         match check::texts(&texts) {
             Ok(report) => report,
             Err(faults) => {
@@ -29,9 +32,16 @@ pub(super) fn check(paths: &[PathBuf]) -> anyhow::Result<Exit> {
         say("error", &failure.to_string());
     }
     let failed = report.failures.len();
-    let line = format!("{} entries, {} examples, {failed} of them failed\n", report.entries, report.phrases);
+    let line = format!(
+        "{} entries, {} examples, {failed} of them failed\n",
+        report.entries, report.phrases
+    );
     output::print(line.as_bytes())?;
-    Ok(if failed == 0 { Exit::Done } else { Exit::Failed })
+    Ok(if failed == 0 {
+        Exit::Done
+    } else {
+        Exit::Failed
+    })
 }
 
 /// The YAML files named, those of a folder in the order of their names.
@@ -39,8 +49,12 @@ fn read(paths: &[PathBuf]) -> anyhow::Result<Vec<(String, String)>> {
     let mut files = Vec::new();
     for path in paths {
         if path.is_dir() {
-            let entries = fs::read_dir(path).with_context(|| format!("{}: the folder cannot be read", path.display()))?;
-            let mut inside: Vec<PathBuf> = entries.filter_map(|e| e.ok().map(|e| e.path())).filter(|p| is_yaml(p)).collect();
+            let entries = fs::read_dir(path)
+                .with_context(|| format!("{}: the folder cannot be read", path.display()))?;
+            let mut inside: Vec<PathBuf> = entries
+                .filter_map(|e| e.ok().map(|e| e.path()))
+                .filter(|p| is_yaml(p))
+                .collect();
             inside.sort();
             if inside.is_empty() {
                 bail!("{}: no lexicon file (.yaml) in this folder", path.display());
@@ -60,6 +74,7 @@ fn is_yaml(path: &Path) -> bool {
 }
 
 fn one(path: &Path) -> anyhow::Result<(String, String)> {
-    let text = fs::read_to_string(path).with_context(|| format!("{}: the file cannot be read as text", path.display()))?;
+    let text = fs::read_to_string(path)
+        .with_context(|| format!("{}: the file cannot be read as text", path.display()))?;
     Ok((path.display().to_string(), text))
 }

@@ -135,9 +135,18 @@ fn found(lexicon: &Lexicon, list: &str, phrase: &str, wanted: bool) -> Vec<Strin
         // A part or a fault may be named in passing; it must not come into the list.
         "elements" | "faults" if !wanted => {
             let list_of = pipeline::list(std::slice::from_ref(&transcript), lexicon);
-            let why = list_of.items.into_iter().flat_map(|i| i.why).chain(list_of.cleared.into_iter().flat_map(|c| c.why));
-            let mark = if list == "elements" { "element: elements/" } else { "work: faults/" };
-            why.filter_map(|w| w.strip_prefix(mark).map(str::to_string)).collect()
+            let why = list_of
+                .items
+                .into_iter()
+                .flat_map(|i| i.why)
+                .chain(list_of.cleared.into_iter().flat_map(|c| c.why));
+            let mark = if list == "elements" {
+                "element: elements/"
+            } else {
+                "work: faults/"
+            };
+            why.filter_map(|w| w.strip_prefix(mark).map(str::to_string))
+                .collect()
         }
         _ => scan
             .mentions

@@ -157,7 +157,10 @@ impl Compiler {
             return;
         }
         // "is in" is also spoken "the rod's in".
-        if let Some(rest) = text.strip_prefix("is ").or_else(|| text.strip_prefix("has ")) {
+        if let Some(rest) = text
+            .strip_prefix("is ")
+            .or_else(|| text.strip_prefix("has "))
+        {
             self.derived.push((format!("'s {rest}"), sense));
         }
         self.listed.push((text, sense));
@@ -297,7 +300,12 @@ impl Compiler {
                 t.file.to_string(),
                 line_of(t.text, &e.id, None),
             ));
-            let (id, names, forms, mass) = (e.id.clone(), e.names.clone(), std::mem::take(&mut e.forms), e.mass);
+            let (id, names, forms, mass) = (
+                e.id.clone(),
+                e.names.clone(),
+                std::mem::take(&mut e.forms),
+                e.mass,
+            );
             let heard = std::mem::take(&mut e.heard);
             (e.finds, e.ignores) = Default::default();
             self.data.elements.push(e);
@@ -309,7 +317,16 @@ impl Compiler {
                 self.nouns(t, &id, std::slice::from_ref(n), sense, !mass);
             }
             self.nouns(t, &id, &forms, sense, !mass);
-            self.nouns(t, &id, &heard, Sense { name: Sense::HEARD, ..sense }, !mass);
+            self.nouns(
+                t,
+                &id,
+                &heard,
+                Sense {
+                    name: Sense::HEARD,
+                    ..sense
+                },
+                !mass,
+            );
         }
         for mut e in file.faults {
             let sense = self.sense(Kind::Fault, self.data.faults.len());
@@ -325,7 +342,13 @@ impl Compiler {
                     ),
                 );
             }
-            for k in e.works.keys().chain(e.hazards.keys()).chain(&e.part).chain(&e.only) {
+            for k in e
+                .works
+                .keys()
+                .chain(e.hazards.keys())
+                .chain(&e.part)
+                .chain(&e.only)
+            {
                 self.named.push((
                     k.clone(),
                     t.file.to_string(),

@@ -120,17 +120,29 @@ impl Lexicon {
 
     /// The kind of place with this id.
     pub fn area_by_id(&self, id: &str) -> Option<u16> {
-        self.data.areas.iter().position(|a| a.id == id).and_then(|i| u16::try_from(i).ok())
+        self.data
+            .areas
+            .iter()
+            .position(|a| a.id == id)
+            .and_then(|i| u16::try_from(i).ok())
     }
 
     /// The part with this id.
     pub fn element_by_id(&self, id: &str) -> Option<u16> {
-        self.data.elements.iter().position(|e| e.id == id).and_then(|i| u16::try_from(i).ok())
+        self.data
+            .elements
+            .iter()
+            .position(|e| e.id == id)
+            .and_then(|i| u16::try_from(i).ok())
     }
 
     /// The fault with this id.
     pub fn fault_by_id(&self, id: &str) -> Option<u16> {
-        self.data.faults.iter().position(|f| f.id == id).and_then(|i| u16::try_from(i).ok())
+        self.data
+            .faults
+            .iter()
+            .position(|f| f.id == id)
+            .and_then(|i| u16::try_from(i).ok())
     }
 
     /// A building part.

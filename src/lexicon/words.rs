@@ -66,7 +66,23 @@ fn opened(word: &str) -> Option<&'static [&'static str]> {
 
 /// Words after which "'s" stands for "is" or "has", never for an owner.
 fn takes_is(word: &str) -> bool {
-    matches!(word, "it" | "that" | "there" | "here" | "he" | "she" | "what" | "where" | "who" | "this" | "how" | "everything" | "something" | "nothing" | "which")
+    matches!(
+        word,
+        "it" | "that"
+            | "there"
+            | "here"
+            | "he"
+            | "she"
+            | "what"
+            | "where"
+            | "who"
+            | "this"
+            | "how"
+            | "everything"
+            | "something"
+            | "nothing"
+            | "which"
+    )
 }
 
 /// The words of a text, in order.
@@ -146,7 +162,11 @@ fn push(text: &str, range: Range<usize>, out: &mut Vec<Word>) {
                 range: range.start..cut,
             });
             // "it's" is "it is", "the wall's" may be the wall's own.
-            let word = if word == "'s" && takes_is(stem) { "is" } else { word };
+            let word = if word == "'s" && takes_is(stem) {
+                "is"
+            } else {
+                word
+            };
             out.push(Word {
                 norm: word.to_string(),
                 range: cut..end,

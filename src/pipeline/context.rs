@@ -151,7 +151,8 @@ impl<'a, 'r> Context<'a, 'r> {
                     "is" | "'s" | "are" | "has" | "have" | "now"
                 ) && i > m.tokens.end
             });
-            let never = (m.tokens.end..at.start).any(|i| self.speech.word(i) == "never") || self.speech.word(at.start) == "never";
+            let never = (m.tokens.end..at.start).any(|i| self.speech.word(i) == "never")
+                || self.speech.word(at.start) == "never";
             !duty && !now && !never && (led || whole)
         })
     }

@@ -117,12 +117,17 @@ pub fn read(
 ) -> Read {
     let range = &cx.clause.tokens;
     let things = mentions::things(range, cx.speech, cx.scan, lexicon, places);
-    let (debris, mut things): (Vec<Thing>, Vec<Thing>) = things.into_iter().partition(|t| t.entry.is_some_and(|e| lexicon.element(e).group == "debris"));
+    let (debris, mut things): (Vec<Thing>, Vec<Thing>) = things.into_iter().partition(|t| {
+        t.entry
+            .is_some_and(|e| lexicon.element(e).group == "debris")
+    });
     // "a panel of the soffit": the whole is meant.
     let mut i = 0;
     while i + 1 < things.len() {
         let (a, b) = (&things[i], &things[i + 1]);
-        let of = a.tokens.end < b.phrase.start + 1 && cx.speech.word(a.tokens.end) == "of" && b.phrase.start == a.tokens.end + 1;
+        let of = a.tokens.end < b.phrase.start + 1
+            && cx.speech.word(a.tokens.end) == "of"
+            && b.phrase.start == a.tokens.end + 1;
         if of && a.entry.is_some_and(|e| lexicon.element(e).piece) {
             let a = things.remove(i);
             let b = &mut things[i];
@@ -153,7 +158,8 @@ pub fn read(
     r.questions();
     r.calls();
     r.events.sort_by_key(|e| e.tokens.start);
-    let points_back = (cx.opens..range.end.min(cx.opens + 3)).any(|i| r.points(i) && cx.speech.word(i + 1) != "one");
+    let points_back = (cx.opens..range.end.min(cx.opens + 3))
+        .any(|i| r.points(i) && cx.speech.word(i + 1) != "one");
     Read {
         things: r.things,
         events: r.events,
@@ -236,11 +242,20 @@ impl Reader<'_, '_, '_> {
     /// "hammer arresters good": the words up to a verdict, where they can only be a name.
     fn exactly_before(&self, at: &Range<usize>) -> Option<Thing> {
         let mut from = self.cx.opens;
-        while from < at.start && (grammar::is_determiner(self.cx.speech.word(from)) || grammar::is_describing(self.cx.speech.word(from))) {
+        while from < at.start
+            && (grammar::is_determiner(self.cx.speech.word(from))
+                || grammar::is_describing(self.cx.speech.word(from)))
+        {
             from += 1;
         }
         let inside = from..at.start;
-        if inside.is_empty() || inside.len() > 3 || inside.clone().any(|i| grammar::is_function(self.cx.speech.word(i)) || self.cx.speech.tokens[i].stop > Stop::None) {
+        if inside.is_empty()
+            || inside.len() > 3
+            || inside.clone().any(|i| {
+                grammar::is_function(self.cx.speech.word(i))
+                    || self.cx.speech.tokens[i].stop > Stop::None
+            })
+        {
             return None;
         }
         let t = mentions::named(&inside, &self.cx.clause.tokens, self.cx.speech);
@@ -269,7 +284,13 @@ impl Reader<'_, '_, '_> {
         let (w, next) = (self.cx.speech.word(i), self.cx.speech.word(i + 1));
         match w {
             "thing" => true,
-            "this" | "that" | "these" | "those" | "both" | "which" | "one" => grammar::is_function(next) && !grammar::is_describing(next) && grammar::number(next).is_none() || self.cx.speech.tokens[i].stop > Stop::None || next.ends_with('s'),
+            "this" | "that" | "these" | "those" | "both" | "which" | "one" => {
+                grammar::is_function(next)
+                    && !grammar::is_describing(next)
+                    && grammar::number(next).is_none()
+                    || self.cx.speech.tokens[i].stop > Stop::None
+                    || next.ends_with('s')
+            }
             _ => grammar::points_back(w),
         }
     }
@@ -293,10 +314,15 @@ impl Reader<'_, '_, '_> {
     /// What is said of a mere piece (a joint, an edge) is said of the part that it belongs to: one named before it in the
     /// clause, else what was spoken of last.
     fn whole(&self, target: Target) -> Target {
-        let Target::Things(things) = &target else { return target };
+        let Target::Things(things) = &target else {
+            return target;
+        };
         // "that's a dead fixture": the thing at hand by another word.
         if let Some(t) = things.first()
-            && matches!(self.cx.speech.word(self.cx.opens), "it" | "that" | "this" | "they" | "those")
+            && matches!(
+                self.cx.speech.word(self.cx.opens),
+                "it" | "that" | "this" | "they" | "those"
+            )
             && matches!(self.cx.speech.word(self.cx.opens + 1), "is" | "are")
             && t.phrase.start <= self.cx.opens + 4
             && t.phrase.start > self.cx.opens
@@ -304,22 +330,46 @@ impl Reader<'_, '_, '_> {
             return Target::TopicElse(things.clone());
         }
         // "Right faucet, the handle hits the wall": an everyday word for a piece of the part named just before.
-        if things.iter().all(|t| t.entry.is_some_and(|e| self.lexicon.element(e).weak && !self.lexicon.element(e).piece)) && things.iter().all(|t| self.cx.speech.word(t.phrase.start) == "the") {
+        if things.iter().all(|t| {
+            t.entry
+                .is_some_and(|e| self.lexicon.element(e).weak && !self.lexicon.element(e).piece)
+        }) && things
+            .iter()
+            .all(|t| self.cx.speech.word(t.phrase.start) == "the")
+        {
             return Target::BareElse(things.clone());
         }
-        let Some(t) = things.first().filter(|t| t.entry.is_some_and(|e| self.lexicon.element(e).piece)) else { return target };
-        let owner = self.things.iter().rposition(|o| o.tokens.end <= t.phrase.start && o.hold == Hold::Free && !o.entry.is_some_and(|e| self.lexicon.element(e).piece));
+        let Some(t) = things
+            .first()
+            .filter(|t| t.entry.is_some_and(|e| self.lexicon.element(e).piece))
+        else {
+            return target;
+        };
+        let owner = self.things.iter().rposition(|o| {
+            o.tokens.end <= t.phrase.start
+                && o.hold == Hold::Free
+                && !o.entry.is_some_and(|e| self.lexicon.element(e).piece)
+        });
         match owner {
-            Some(i) if (self.things[i].tokens.end..t.phrase.start).any(|k| matches!(self.cx.speech.word(k), "has" | "'s" | "got" | "have")) => Target::Things(vec![self.things[i].clone()]),
+            Some(i)
+                if (self.things[i].tokens.end..t.phrase.start)
+                    .any(|k| matches!(self.cx.speech.word(k), "has" | "'s" | "got" | "have")) =>
+            {
+                Target::Things(vec![self.things[i].clone()])
+            }
             _ => Target::TopicElse(things.clone()),
         }
     }
 
     fn fault_target(&self, m: &Mention) -> Target {
         // "hole in the wall": the part is named inside.
-        if let Some(t) = self.things.iter().find(|t| m.tokens.start < t.tokens.start && t.tokens.end <= m.tokens.end)
+        if let Some(t) = self
+            .things
+            .iter()
+            .find(|t| m.tokens.start < t.tokens.start && t.tokens.end <= m.tokens.end)
             && self.free_before(m.tokens.start).is_none()
-            && (matches!(m.role, Role::Noun | Role::Nouns) || self.one.is_none() && !self.points_back(&m.tokens))
+            && (matches!(m.role, Role::Noun | Role::Nouns)
+                || self.one.is_none() && !self.points_back(&m.tokens))
         {
             return Target::Things(vec![t.clone()]);
         }
@@ -364,7 +414,26 @@ impl Reader<'_, '_, '_> {
                 if let Some(t) = self.open_host(m) {
                     return Target::Things(vec![t]);
                 }
-                let shown = (self.cx.opens..m.tokens.start).all(|i| matches!(speech.word(i), "this" | "that" | "these" | "those" | "the" | "a" | "an" | "there" | "is" | "are" | "another" | "some" | "one" | "two" | "three") || grammar::is_describing(speech.word(i)));
+                let shown = (self.cx.opens..m.tokens.start).all(|i| {
+                    matches!(
+                        speech.word(i),
+                        "this"
+                            | "that"
+                            | "these"
+                            | "those"
+                            | "the"
+                            | "a"
+                            | "an"
+                            | "there"
+                            | "is"
+                            | "are"
+                            | "another"
+                            | "some"
+                            | "one"
+                            | "two"
+                            | "three"
+                    ) || grammar::is_describing(speech.word(i))
+                });
                 if shown && self.things.iter().all(|t| t.tokens.start >= m.tokens.end) {
                     return Target::TopicElse(self.usual_part(m));
                 }
@@ -381,8 +450,17 @@ impl Reader<'_, '_, '_> {
                     return self.subject_or(m, i);
                 }
                 // "they beat up the casing": somebody did it to the part that follows.
-                let agent = (self.cx.opens..m.tokens.start).any(|i| matches!(speech.word(i), "they" | "he" | "she" | "somebody" | "someone" | "you" | "i" | "we"));
-                let object = self.things.iter().position(|t| t.tokens.start >= m.tokens.end && t.phrase.start <= m.tokens.end + 1 && t.hold != Hold::Beside);
+                let agent = (self.cx.opens..m.tokens.start).any(|i| {
+                    matches!(
+                        speech.word(i),
+                        "they" | "he" | "she" | "somebody" | "someone" | "you" | "i" | "we"
+                    )
+                });
+                let object = self.things.iter().position(|t| {
+                    t.tokens.start >= m.tokens.end
+                        && t.phrase.start <= m.tokens.end + 1
+                        && t.hold != Hold::Beside
+                });
                 if agent && let Some(i) = object {
                     return Target::Things(self.joined_after(i));
                 }
@@ -418,7 +496,12 @@ impl Reader<'_, '_, '_> {
 
     /// The part that a fault is usually of, where none is named.
     fn usual_part(&self, m: &Mention) -> Vec<Thing> {
-        let part = self.lexicon.fault(m.entry).part.as_deref().and_then(|p| self.lexicon.element_by_id(p));
+        let part = self
+            .lexicon
+            .fault(m.entry)
+            .part
+            .as_deref()
+            .and_then(|p| self.lexicon.element_by_id(p));
         part.map(|entry| Thing {
             tokens: m.tokens.clone(),
             phrase: m.tokens.clone(),
@@ -472,28 +555,79 @@ impl Reader<'_, '_, '_> {
 
     /// What lies about is a fault of what it lies on: "sawdust all over the floor", "they left a bucket in here".
     fn debris(&mut self, debris: &[Thing]) {
-        let (Some(full), Some(flagged)) = (self.lexicon.fault_by_id("full-of"), self.lexicon.fault_by_id("flagged")) else { return };
+        let (Some(full), Some(flagged)) = (
+            self.lexicon.fault_by_id("full-of"),
+            self.lexicon.fault_by_id("flagged"),
+        ) else {
+            return;
+        };
         let speech = self.cx.speech;
         for d in debris {
             // Tape marks a spot to be looked to; anything else that lies about is to be cleaned up.
-            let tape = d.entry.is_some_and(|e| self.lexicon.element(e).id == "tape");
+            let tape = d
+                .entry
+                .is_some_and(|e| self.lexicon.element(e).id == "tape");
             let fault = if tape { flagged } else { full };
             let here = (self.cx.clause.tokens.start..self.cx.clause.tokens.end).any(|i| {
-                matches!(speech.word(i), "still" | "full" | "left" | "leave" | "leaving" | "everywhere" | "covered" | "all" | "there" | "some" | "stuck" | "smeared" | "stuffed" | "bunch" | "piled" | "packed")
+                matches!(
+                    speech.word(i),
+                    "still"
+                        | "full"
+                        | "left"
+                        | "leave"
+                        | "leaving"
+                        | "everywhere"
+                        | "covered"
+                        | "all"
+                        | "there"
+                        | "some"
+                        | "stuck"
+                        | "smeared"
+                        | "stuffed"
+                        | "bunch"
+                        | "piled"
+                        | "packed"
+                )
             });
             let host = self.after(&d.tokens, 7, true);
-            if !here && host.is_none() && !(speech.word(self.cx.opens) == "that" && self.cx.clause.tokens.len() <= 6) {
+            if !here
+                && host.is_none()
+                && !(speech.word(self.cx.opens) == "that" && self.cx.clause.tokens.len() <= 6)
+            {
                 continue;
             }
             // A mark of tape, and whatever a fault or a work is said of by name, is read there.
-            if self.events.iter().any(|e| e.tokens.start < d.tokens.end + 2 && d.tokens.start < e.tokens.end + 2) {
+            if self
+                .events
+                .iter()
+                .any(|e| e.tokens.start < d.tokens.end + 2 && d.tokens.start < e.tokens.end + 2)
+            {
                 continue;
             }
-            let worked = self.mentions(Kind::Work).iter().any(|w| w.role == Role::Past && w.tokens.end <= d.tokens.start && !self.cx.denied(&w.tokens) && self.cx.needed(&w.tokens).is_none() && speech.word(w.tokens.start) != "left");
-            let weak = |i: &usize| self.things[*i].entry.is_some_and(|e| self.lexicon.element(e).weak);
-            let target = match host.or_else(|| self.free_before(d.tokens.start)).filter(|i| !weak(i)) {
+            let worked = self.mentions(Kind::Work).iter().any(|w| {
+                w.role == Role::Past
+                    && w.tokens.end <= d.tokens.start
+                    && !self.cx.denied(&w.tokens)
+                    && self.cx.needed(&w.tokens).is_none()
+                    && speech.word(w.tokens.start) != "left"
+            });
+            let weak = |i: &usize| {
+                self.things[*i]
+                    .entry
+                    .is_some_and(|e| self.lexicon.element(e).weak)
+            };
+            let target = match host
+                .or_else(|| self.free_before(d.tokens.start))
+                .filter(|i| !weak(i))
+            {
                 Some(i) => Target::Things(vec![self.things[i].clone()]),
-                None if matches!(speech.word(self.cx.opens), "there" | "they" | "somebody" | "someone") => Target::TopicElse(Vec::new()),
+                None if matches!(
+                    speech.word(self.cx.opens),
+                    "there" | "they" | "somebody" | "someone"
+                ) =>
+                {
+                    Target::TopicElse(Vec::new())
+                }
                 None => Target::Topic,
             };
             let saying = if self.cx.denied(&d.tokens) {
@@ -518,13 +652,18 @@ impl Reader<'_, '_, '_> {
             if self.lexicon.fault(m.entry).work == Some(Work::Clean)
                 && let Target::Things(t) = &target
                 && let Some(last) = t.last()
-                && let Some(i) = self.things.iter().rposition(|o| o.tokens.end < last.phrase.start && o.hold == Hold::Free)
-                && (self.things[i].tokens.end..last.phrase.start).any(|k| matches!(self.cx.speech.word(k), "has" | "have" | "'s" | "got"))
+                && let Some(i) = self
+                    .things
+                    .iter()
+                    .rposition(|o| o.tokens.end < last.phrase.start && o.hold == Hold::Free)
+                && (self.things[i].tokens.end..last.phrase.start)
+                    .any(|k| matches!(self.cx.speech.word(k), "has" | "have" | "'s" | "got"))
             {
                 target = Target::Things(vec![self.things[i].clone()]);
             }
             // Without a part told, the one that such a fault is usually of.
-            let pointed = (self.cx.opens..m.tokens.start).any(|i| self.points(i) && !matches!(self.cx.speech.word(i), "they" | "them"));
+            let pointed = (self.cx.opens..m.tokens.start)
+                .any(|i| self.points(i) && !matches!(self.cx.speech.word(i), "they" | "them"));
             if target == Target::Topic && !pointed && self.one.is_none() {
                 let usual = self.usual_part(&m);
                 if !usual.is_empty() {
@@ -535,10 +674,16 @@ impl Reader<'_, '_, '_> {
             let only = &self.lexicon.fault(m.entry).only;
             if !only.is_empty() {
                 let named = match &target {
-                    Target::Things(t) | Target::TopicElse(t) | Target::BareElse(t) => t.first().or(self.things.first()),
+                    Target::Things(t) | Target::TopicElse(t) | Target::BareElse(t) => {
+                        t.first().or(self.things.first())
+                    }
                     _ => self.things.first(),
                 };
-                let fits = named.and_then(|t| t.entry).is_some_and(|e| only.iter().any(|o| *o == self.lexicon.element(e).id || *o == self.lexicon.element(e).group));
+                let fits = named.and_then(|t| t.entry).is_some_and(|e| {
+                    only.iter().any(|o| {
+                        *o == self.lexicon.element(e).id || *o == self.lexicon.element(e).group
+                    })
+                });
                 if !fits || !self.closed(&m) {
                     continue;
                 }
@@ -546,7 +691,9 @@ impl Reader<'_, '_, '_> {
             }
             let denied = self.cx.denied(&m.tokens) && self.lexicon.fault(m.entry).id != "no-air";
             // "I'm leaning my full weight on it" is the speaker's own doing.
-            if m.role == Role::Ing && (self.cx.opens..m.tokens.start).any(|i| speech_is_i(self.cx.speech.word(i))) {
+            if m.role == Role::Ing
+                && (self.cx.opens..m.tokens.start).any(|i| speech_is_i(self.cx.speech.word(i)))
+            {
                 continue;
             }
             // "in the hole", "next to the crack": a place told by a fault that is known.
@@ -554,21 +701,45 @@ impl Reader<'_, '_, '_> {
             let placed = matches!(m.role, Role::Noun | Role::Nouns)
                 && start >= self.cx.clause.tokens.start + 2
                 && self.cx.speech.word(start - 1) == "the"
-                && (grammar::is_host(self.cx.speech.word(start - 2)) || grammar::is_beside(self.cx.speech.word(start - 2)))
-                && !matches!(self.cx.speech.word(start - 2), "with" | "like" | "about" | "for");
+                && (grammar::is_host(self.cx.speech.word(start - 2))
+                    || grammar::is_beside(self.cx.speech.word(start - 2)))
+                && !matches!(
+                    self.cx.speech.word(start - 2),
+                    "with" | "like" | "about" | "for"
+                );
             if placed {
                 continue;
             }
             // "the dirty side" is a name, not a fault.
-            if m.role == Role::State && m.tokens.len() == 1 && matches!(self.cx.speech.word(m.tokens.end), "side" | "end" | "room" | "area" | "zone" | "linen" | "laundry" | "utility") {
+            if m.role == Role::State
+                && m.tokens.len() == 1
+                && matches!(
+                    self.cx.speech.word(m.tokens.end),
+                    "side" | "end" | "room" | "area" | "zone" | "linen" | "laundry" | "utility"
+                )
+            {
                 continue;
             }
             let past = self.cx.past(&m.tokens) || self.mended(&m);
             let e = m.entry;
             // "it's going to catch lint": what may come of it is no fault yet.
-            let before = if m.tokens.start > self.cx.clause.tokens.start { self.cx.speech.word(m.tokens.start - 1) } else { "" };
-            let to_come = m.role == Role::Base && (matches!(before, "will" | "would" | "could" | "might" | "may") || before == "to" && (self.cx.opens..m.tokens.start).any(|i| self.cx.speech.word(i) == "going"));
-            let nobody = m.role == Role::Lack && (self.cx.opens..m.tokens.start).any(|i| matches!(self.cx.speech.word(i), "nobody" | "they" | "he" | "i" | "we" | "you" | "somebody"));
+            let before = if m.tokens.start > self.cx.clause.tokens.start {
+                self.cx.speech.word(m.tokens.start - 1)
+            } else {
+                ""
+            };
+            let to_come = m.role == Role::Base
+                && (matches!(before, "will" | "would" | "could" | "might" | "may")
+                    || before == "to"
+                        && (self.cx.opens..m.tokens.start)
+                            .any(|i| self.cx.speech.word(i) == "going"));
+            let nobody = m.role == Role::Lack
+                && (self.cx.opens..m.tokens.start).any(|i| {
+                    matches!(
+                        self.cx.speech.word(i),
+                        "nobody" | "they" | "he" | "i" | "we" | "you" | "somebody"
+                    )
+                });
             if nobody && self.things.iter().all(|t| t.tokens.end > m.tokens.start) {
                 continue;
             }
@@ -587,11 +758,22 @@ impl Reader<'_, '_, '_> {
                 Saying::WasFault(e)
             } else if self.cx.supposed(&m.tokens) {
                 Saying::Passed("only supposed")
-            } else if self.cx.cues(CueKind::Leave).any(|l| l.tokens.end <= m.tokens.start && m.tokens.start - l.tokens.end <= 3 && !self.cx.denied(&l.tokens)) {
+            } else if self.cx.cues(CueKind::Leave).any(|l| {
+                l.tokens.end <= m.tokens.start
+                    && m.tokens.start - l.tokens.end <= 3
+                    && !self.cx.denied(&l.tokens)
+            }) {
                 Saying::Passed("meant to be like that")
             } else if self.cx.clause.question {
                 // "is that a chip?" points at something new.
-                if matches!(target, Target::Topic) && self.things.is_empty() && matches!(self.cx.speech.word(self.cx.opens + 1), "that" | "this" | "it" | "there") && m.role == Role::Noun {
+                if matches!(target, Target::Topic)
+                    && self.things.is_empty()
+                    && matches!(
+                        self.cx.speech.word(self.cx.opens + 1),
+                        "that" | "this" | "it" | "there"
+                    )
+                    && m.role == Role::Noun
+                {
                     self.push(Saying::AskedFault(e), Target::Place, m.tokens.clone());
                     continue;
                 }
@@ -606,16 +788,22 @@ impl Reader<'_, '_, '_> {
     /// "they fixed the scratch", "they got the stain out": the fault is the object of work done.
     fn mended(&self, m: &Mention) -> bool {
         let noun = matches!(m.role, Role::Noun | Role::Nouns);
-        let done = self.cx.cues(CueKind::Done).any(|d| d.tokens.end <= m.tokens.start && m.tokens.start - d.tokens.end <= 3 && !self.cx.denied(&d.tokens));
-        noun && done || noun && self.cx.scan.within(&self.cx.clause.tokens).any(|w| {
-            w.kind == Kind::Work
-                && w.role == Role::Past
-                && w.tokens.end <= m.tokens.start
-                && m.tokens.start - w.tokens.end <= 3
-                && !self.cx.denied(&w.tokens)
-                && self.cx.needed(&w.tokens).is_none()
-                && w.tokens.start > self.cx.opens
-        })
+        let done = self.cx.cues(CueKind::Done).any(|d| {
+            d.tokens.end <= m.tokens.start
+                && m.tokens.start - d.tokens.end <= 3
+                && !self.cx.denied(&d.tokens)
+        });
+        noun && done
+            || noun
+                && self.cx.scan.within(&self.cx.clause.tokens).any(|w| {
+                    w.kind == Kind::Work
+                        && w.role == Role::Past
+                        && w.tokens.end <= m.tokens.start
+                        && m.tokens.start - w.tokens.end <= 3
+                        && !self.cx.denied(&w.tokens)
+                        && self.cx.needed(&w.tokens).is_none()
+                        && w.tokens.start > self.cx.opens
+                })
     }
 
     fn work_target(&self, m: &Mention) -> Target {
@@ -673,10 +861,13 @@ impl Reader<'_, '_, '_> {
         for m in self.mentions(Kind::Work) {
             let target = self.whole(self.work_target(&m));
             // "they fixed the scratch in the top": what was fixed is the fault's own part.
-            let target = match self.mentions(Kind::Fault).into_iter().find(|f| m.role == Role::Past && self.mended(f) && f.tokens.start >= m.tokens.end) {
-                Some(f) => self.fault_target(&f),
-                None => target,
-            };
+            let target =
+                match self.mentions(Kind::Fault).into_iter().find(|f| {
+                    m.role == Role::Past && self.mended(f) && f.tokens.start >= m.tokens.end
+                }) {
+                    Some(f) => self.fault_target(&f),
+                    None => target,
+                };
             let need = self.cx.needed(&m.tokens);
             let denied = self.cx.denied(&m.tokens);
             let before = if m.tokens.start > self.cx.clause.tokens.start {
@@ -705,24 +896,66 @@ impl Reader<'_, '_, '_> {
                 )
             });
             let next = speech.word(m.tokens.end);
-            let object = m.tokens.len() > 1 || m.tokens.end >= self.cx.clause.tokens.end || grammar::is_determiner(next) || grammar::is_pronoun(next) || grammar::number(next).is_some() || matches!(next, "all" | "around" | "along" | "up" | "out" | "off" | "down" | "and" | "in" | "over" | "color" | "new" | "with") || self.things.iter().any(|t| t.phrase.start == m.tokens.end);
-            if m.role == Role::Base && (matches!(before, "be" | "is" | "are" | "'s") || before == "the") || m.role == Role::Base && m.tokens.len() == 1 && grammar::is_spot(next) {
+            let object = m.tokens.len() > 1
+                || m.tokens.end >= self.cx.clause.tokens.end
+                || grammar::is_determiner(next)
+                || grammar::is_pronoun(next)
+                || grammar::number(next).is_some()
+                || matches!(
+                    next,
+                    "all"
+                        | "around"
+                        | "along"
+                        | "up"
+                        | "out"
+                        | "off"
+                        | "down"
+                        | "and"
+                        | "in"
+                        | "over"
+                        | "color"
+                        | "new"
+                        | "with"
+                )
+                || self.things.iter().any(|t| t.phrase.start == m.tokens.end);
+            if m.role == Role::Base
+                && (matches!(before, "be" | "is" | "are" | "'s") || before == "the")
+                || m.role == Role::Base && m.tokens.len() == 1 && grammar::is_spot(next)
+            {
                 continue;
             }
             let imperative = object && m.tokens.start <= self.cx.opens
                 || matches!(before, "and" | "then" | "just" | "or" | "please" | "so")
                     && self.follows_work(&m);
             // "you were going to fix", "they said they'd fix": told of what was promised, not of what is needed.
-            let promised = (self.cx.opens..m.tokens.start).any(|i| matches!(speech.word(i), "were" | "was" | "said") && (i + 1..m.tokens.start).any(|k| matches!(speech.word(k), "going" | "would" | "to")));
+            let promised = (self.cx.opens..m.tokens.start).any(|i| {
+                matches!(speech.word(i), "were" | "was" | "said")
+                    && (i + 1..m.tokens.start)
+                        .any(|k| matches!(speech.word(k), "going" | "would" | "to"))
+            });
             // "water's going to lay in there": what a thing will do is no work.
-            let by_thing = before == "to" && m.tokens.start >= 2 && speech.word(m.tokens.start - 2) == "going" && self.free_before(m.tokens.start).is_some() && m.role == Role::Base;
+            let by_thing = before == "to"
+                && m.tokens.start >= 2
+                && speech.word(m.tokens.start - 2) == "going"
+                && self.free_before(m.tokens.start).is_some()
+                && m.role == Role::Base;
             if (promised && m.role == Role::Base || by_thing) && !denied {
-                self.push(Saying::Passed("promised or foretold"), target, m.tokens.clone());
+                self.push(
+                    Saying::Passed("promised or foretold"),
+                    target,
+                    m.tokens.clone(),
+                );
                 continue;
             }
             let saying = match m.role {
                 // "I never turned it on" is the speaker's own doing.
-                Role::Past if denied && (self.cx.opens..m.tokens.start).any(|i| matches!(speech.word(i), "i" | "we")) => continue,
+                Role::Past
+                    if denied
+                        && (self.cx.opens..m.tokens.start)
+                            .any(|i| matches!(speech.word(i), "i" | "we")) =>
+                {
+                    continue;
+                }
                 Role::Past if denied && !self.denied_need(&m) => Saying::Needed(m.entry),
                 Role::Past if need.is_some() && self.need_takes_past(need, &m) => {
                     Saying::Needed(m.entry)
@@ -730,7 +963,12 @@ impl Reader<'_, '_, '_> {
                 Role::Past if self.cx.clause.question || self.cx.supposed(&m.tokens) => {
                     Saying::Passed("asked or supposed")
                 }
-                Role::Past if (m.tokens.start.saturating_sub(3).max(self.cx.opens)..m.tokens.start).any(|i| matches!(speech.word(i), "will" | "would")) => Saying::Passed("only supposed"),
+                Role::Past
+                    if (m.tokens.start.saturating_sub(3).max(self.cx.opens)..m.tokens.start)
+                        .any(|i| matches!(speech.word(i), "will" | "would")) =>
+                {
+                    Saying::Passed("only supposed")
+                }
                 Role::Past if check => continue,
                 Role::Past
                     if m.tokens.start <= self.cx.opens
@@ -749,7 +987,16 @@ impl Reader<'_, '_, '_> {
                     Saying::Needed(m.entry)
                 }
                 Role::Base | Role::Noun | Role::Nouns if denied => Saying::Passed("denied"),
-                Role::Base if self.cx.clause.question && !trade && !matches!(speech.word(self.cx.opens), "can" | "could" | "will" | "would") => Saying::Passed("only asked"),
+                Role::Base
+                    if self.cx.clause.question
+                        && !trade
+                        && !matches!(
+                            speech.word(self.cx.opens),
+                            "can" | "could" | "will" | "would"
+                        ) =>
+                {
+                    Saying::Passed("only asked")
+                }
                 Role::Base
                     if need.is_some()
                         || imperative
@@ -761,13 +1008,7 @@ impl Reader<'_, '_, '_> {
                 Role::Base
                     if matches!(
                         before,
-                        "will"
-                            | "can"
-                            | "would"
-                            | "should"
-                            | "must"
-                            | "might"
-                            | "could"
+                        "will" | "can" | "would" | "should" | "must" | "might" | "could"
                     ) && !check =>
                 {
                     Saying::Needed(m.entry)
@@ -785,14 +1026,18 @@ impl Reader<'_, '_, '_> {
                 Role::Ing => Saying::Passed("under way or only described"),
                 Role::Noun | Role::Nouns if need.is_some() || trade => Saying::Needed(m.entry),
                 Role::Noun | Role::Nouns
-                    if !check && self.things.is_empty() && self.cx.clause.tokens.end - self.cx.opens <= 5 =>
+                    if !check
+                        && self.things.is_empty()
+                        && self.cx.clause.tokens.end - self.cx.opens <= 5 =>
                 {
                     Saying::Needed(m.entry)
                 }
                 _ => Saying::Passed("no need spoken"),
             };
             // "I'm not tearing it out for that": it stays.
-            if matches!(saying, Saying::Passed("denied")) && (self.cx.opens..m.tokens.start).any(|i| matches!(speech.word(i), "i" | "we")) {
+            if matches!(saying, Saying::Passed("denied"))
+                && (self.cx.opens..m.tokens.start).any(|i| matches!(speech.word(i), "i" | "we"))
+            {
                 self.push(Saying::Leave, Target::Topic, m.tokens.clone());
                 continue;
             }
@@ -860,7 +1105,14 @@ impl Reader<'_, '_, '_> {
                     | "awaiting"
                     | "on"
             );
-            if !self.closed(&m) && matches!(speech.word(m.tokens.end - 1), "in" | "on" | "up" | "there" | "here" | "off") && !speech.words(&m.tokens).contains("waiting") && m.tokens.len() <= 4 {
+            if !self.closed(&m)
+                && matches!(
+                    speech.word(m.tokens.end - 1),
+                    "in" | "on" | "up" | "there" | "here" | "off"
+                )
+                && !speech.words(&m.tokens).contains("waiting")
+                && m.tokens.len() <= 4
+            {
                 continue;
             }
             let fault_after = self.fault_in(m.tokens.end..m.tokens.end + 3);
@@ -868,7 +1120,10 @@ impl Reader<'_, '_, '_> {
                 continue;
             }
             // "I haven't got a screwdriver" tells of the speaker.
-            let own = m.tokens.start > self.cx.clause.tokens.start && matches!(speech.word(m.tokens.start - 1), "i" | "we" | "you") || matches!(speech.word(m.tokens.start), "have") && matches!(speech.word(self.cx.opens), "i" | "we");
+            let own = m.tokens.start > self.cx.clause.tokens.start
+                && matches!(speech.word(m.tokens.start - 1), "i" | "we" | "you")
+                || matches!(speech.word(m.tokens.start), "have")
+                    && matches!(speech.word(self.cx.opens), "i" | "we");
             if own {
                 continue;
             }
@@ -884,7 +1139,10 @@ impl Reader<'_, '_, '_> {
             if self.cx.clause.question {
                 continue;
             }
-            if leads && after.is_some_and(|i| self.is_small(&self.things[i])) && speech.word(m.tokens.start.saturating_sub(1)) == "with" {
+            if leads
+                && after.is_some_and(|i| self.is_small(&self.things[i]))
+                && speech.word(m.tokens.start.saturating_sub(1)) == "with"
+            {
                 continue;
             }
             if leads && let Some(i) = after {
@@ -914,7 +1172,9 @@ impl Reader<'_, '_, '_> {
             }
             let target = self.whole(self.subject(&m.tokens));
             // Lights, water and machines that are "off" are switched off.
-            if speech.word(m.tokens.end - 1) == "off" && !matches!(&target, Target::Things(t) if t.iter().all(|t| t.entry.is_some_and(|e| !matches!(self.lexicon.element(e).group.as_str(), "lighting" | "plumbing" | "hvac" | "appliance" | "low-voltage" | "alarm")))) {
+            if speech.word(m.tokens.end - 1) == "off"
+                && !matches!(&target, Target::Things(t) if t.iter().all(|t| t.entry.is_some_and(|e| !matches!(self.lexicon.element(e).group.as_str(), "lighting" | "plumbing" | "hvac" | "appliance" | "low-voltage" | "alarm"))))
+            {
                 continue;
             }
             self.push(Saying::Absent, target, m.tokens.clone());
@@ -956,7 +1216,11 @@ impl Reader<'_, '_, '_> {
         // "Two knobs to go."
         for i in 0..self.things.len() {
             let end = self.things[i].tokens.end;
-            if speech.word(end) == "to" && speech.word(end + 1) == "go" && self.things[i].hold == Hold::Free && end + 2 <= self.cx.clause.tokens.end {
+            if speech.word(end) == "to"
+                && speech.word(end + 1) == "go"
+                && self.things[i].hold == Hold::Free
+                && end + 2 <= self.cx.clause.tokens.end
+            {
                 let target = Target::Things(self.with_joined(i));
                 self.push(Saying::Absent, target, end..end + 2);
             }
@@ -985,16 +1249,48 @@ impl Reader<'_, '_, '_> {
     }
 
     fn is_small(&self, t: &Thing) -> bool {
-        t.entry.is_none_or(|e| self.lexicon.element(e).weak || self.lexicon.element(e).piece)
+        t.entry
+            .is_none_or(|e| self.lexicon.element(e).weak || self.lexicon.element(e).piece)
     }
 
     /// "is in", "not up": the word must end the thought, not lead to a place ("not in the drawer").
     fn closed(&self, m: &Mention) -> bool {
         let last = self.cx.speech.word(m.tokens.end - 1);
         let next = self.cx.speech.word(m.tokens.end);
-        !matches!(last, "in" | "on" | "up" | "there" | "here" | "back" | "come" | "out" | "off")
-            || m.tokens.end >= self.cx.clause.tokens.end
-            || matches!(next, "yet" | "here" | "there" | "either" | "at" | "now" | "again" | "and" | "but" | "so" | "properly" | "too" | "nicely" | "finally" | "today" | "straight" | "as" | "already" | "because" | "though" | "right" | "good" | "level" | "solid" | "it" | "they" | "all")
+        !matches!(
+            last,
+            "in" | "on" | "up" | "there" | "here" | "back" | "come" | "out" | "off"
+        ) || m.tokens.end >= self.cx.clause.tokens.end
+            || matches!(
+                next,
+                "yet"
+                    | "here"
+                    | "there"
+                    | "either"
+                    | "at"
+                    | "now"
+                    | "again"
+                    | "and"
+                    | "but"
+                    | "so"
+                    | "properly"
+                    | "too"
+                    | "nicely"
+                    | "finally"
+                    | "today"
+                    | "straight"
+                    | "as"
+                    | "already"
+                    | "because"
+                    | "though"
+                    | "right"
+                    | "good"
+                    | "level"
+                    | "solid"
+                    | "it"
+                    | "they"
+                    | "all"
+            )
     }
 
     fn open_after(&self, at: usize) -> Option<Thing> {
@@ -1023,17 +1319,38 @@ impl Reader<'_, '_, '_> {
     fn wanted(&mut self) {
         for i in 0..self.things.len() {
             let t = &self.things[i];
-            let Some(entry) = t.entry.filter(|e| matches!(self.lexicon.element(*e).group.as_str(), "sealant" | "paint" | "insulation")) else { continue };
-            let led = self.cx.cues(CueKind::Need).any(|n| n.tokens.end <= t.tokens.start && t.tokens.start - n.tokens.end <= 2 && !self.cx.denied(&n.tokens));
+            let Some(entry) = t.entry.filter(|e| {
+                matches!(
+                    self.lexicon.element(*e).group.as_str(),
+                    "sealant" | "paint" | "insulation"
+                )
+            }) else {
+                continue;
+            };
+            let led = self.cx.cues(CueKind::Need).any(|n| {
+                n.tokens.end <= t.tokens.start
+                    && t.tokens.start - n.tokens.end <= 2
+                    && !self.cx.denied(&n.tokens)
+            });
             if !led || self.cx.clause.question {
                 continue;
             }
             let tokens = t.phrase.clone();
-            let target = match self.things.iter().position(|o| o.tokens.end <= t.phrase.start && o.hold == Hold::Free) {
+            let target = match self
+                .things
+                .iter()
+                .position(|o| o.tokens.end <= t.phrase.start && o.hold == Hold::Free)
+            {
                 Some(o) => Target::Things(vec![self.things[o].clone()]),
                 None => Target::TopicElse(vec![t.clone()]),
             };
-            self.events.push(Event { saying: Saying::Absent, target, tokens, clause: self.index, via: Some(entry) });
+            self.events.push(Event {
+                saying: Saying::Absent,
+                target,
+                tokens,
+                clause: self.index,
+                via: Some(entry),
+            });
         }
     }
 
@@ -1042,15 +1359,24 @@ impl Reader<'_, '_, '_> {
         let range = self.cx.clause.tokens.clone();
         let end = range.end;
         let speech = self.cx.speech;
-        if end < range.start + 3 || speech.word(end - 1) != "not" || self.cx.clause.question || !self.events.is_empty() {
+        if end < range.start + 3
+            || speech.word(end - 1) != "not"
+            || self.cx.clause.question
+            || !self.events.is_empty()
+        {
             return;
         }
-        if !matches!(speech.word(end - 2), "is" | "are" | "does" | "do" | "did" | "has" | "have") {
+        if !matches!(
+            speech.word(end - 2),
+            "is" | "are" | "does" | "do" | "did" | "has" | "have"
+        ) {
             return;
         }
         let at = end - 2..end;
         let target = match self.free_before(at.start) {
-            Some(i) if self.things[i].tokens.end == at.start => Target::Things(vec![self.things[i].clone()]),
+            Some(i) if self.things[i].tokens.end == at.start => {
+                Target::Things(vec![self.things[i].clone()])
+            }
             _ if self.one.as_ref().is_some_and(|o| o.end == at.start) => Target::Topic,
             _ => return,
         };
@@ -1062,18 +1388,50 @@ impl Reader<'_, '_, '_> {
         let speech = self.cx.speech;
         for i in 0..self.things.len() {
             let t = &self.things[i];
-            let counted = (t.phrase.start..t.tokens.start).any(|k| matches!(speech.word(k), "a" | "an" | "another" | "some") || grammar::number(speech.word(k)).is_some());
+            let counted = (t.phrase.start..t.tokens.start).any(|k| {
+                matches!(speech.word(k), "a" | "an" | "another" | "some")
+                    || grammar::number(speech.word(k)).is_some()
+            });
             let fresh = (t.phrase.start..t.tokens.start).any(|k| speech.word(k) == "new");
             let led = self.cx.cues(CueKind::Need).any(|n| {
                 let last = speech.word(n.tokens.end - 1);
-                n.tokens.end == t.phrase.start && matches!(last, "need" | "needs" | "want" | "wants" | "me" | "us" | "you" | "require" | "requires" | "with" | "use") && !self.cx.denied(&n.tokens)
+                n.tokens.end == t.phrase.start
+                    && matches!(
+                        last,
+                        "need"
+                            | "needs"
+                            | "want"
+                            | "wants"
+                            | "me"
+                            | "us"
+                            | "you"
+                            | "require"
+                            | "requires"
+                            | "with"
+                            | "use"
+                    )
+                    && !self.cx.denied(&n.tokens)
             });
-            let sealed = t.entry.is_some_and(|e| matches!(self.lexicon.element(e).group.as_str(), "sealant" | "paint" | "insulation"));
-            if !led || !counted || fresh || sealed || self.cx.clause.question || self.cx.past(&t.tokens) {
+            let sealed = t.entry.is_some_and(|e| {
+                matches!(
+                    self.lexicon.element(e).group.as_str(),
+                    "sealant" | "paint" | "insulation"
+                )
+            });
+            if !led
+                || !counted
+                || fresh
+                || sealed
+                || self.cx.clause.question
+                || self.cx.past(&t.tokens)
+            {
                 continue;
             }
             let (target, tokens) = (Target::Things(vec![t.clone()]), t.phrase.clone());
-            if !self.events.iter().any(|e| matches!(e.saying, Saying::Needed(_) | Saying::Absent) && e.tokens.start >= tokens.start) {
+            if !self.events.iter().any(|e| {
+                matches!(e.saying, Saying::Needed(_) | Saying::Absent)
+                    && e.tokens.start >= tokens.start
+            }) {
                 self.push(Saying::Absent, target, tokens);
             }
         }
@@ -1096,7 +1454,9 @@ impl Reader<'_, '_, '_> {
             }
             let weak = t.entry.is_none_or(|e| self.lexicon.element(e).weak);
             let short = self.cx.clause.tokens.end - self.cx.opens <= 4 && !weak;
-            let so = self.cx.opens > self.cx.clause.tokens.start && speech.word(self.cx.opens - 1) == "so" || speech.word(self.cx.opens) == "so";
+            let so = self.cx.opens > self.cx.clause.tokens.start
+                && speech.word(self.cx.opens - 1) == "so"
+                || speech.word(self.cx.opens) == "so";
             let result = so && (self.cx.opens..at).any(|k| speech.word(k) == "is");
             if self.cx.needed(&(at..at + 1)).is_some() || short || result {
                 self.push(
@@ -1139,7 +1499,13 @@ impl Reader<'_, '_, '_> {
                 CueKind::Fine => self.fine(m, subject_ends, &good),
                 CueKind::Done => self.done(m, subject_ends),
                 CueKind::AllGood => {
-                    let alone = m.tokens.start <= self.cx.opens && (m.tokens.end == self.cx.clause.tokens.end || self.cx.speech.tokens[m.tokens.end - 1].stop > Stop::None || matches!(self.cx.speech.word(m.tokens.end), "on" | "in" | "here" | "to" | "about" | "wrong"));
+                    let alone = m.tokens.start <= self.cx.opens
+                        && (m.tokens.end == self.cx.clause.tokens.end
+                            || self.cx.speech.tokens[m.tokens.end - 1].stop > Stop::None
+                            || matches!(
+                                self.cx.speech.word(m.tokens.end),
+                                "on" | "in" | "here" | "to" | "about" | "wrong"
+                            ));
                     if m.tokens.len() == 1 && !alone {
                         continue;
                     }
@@ -1156,7 +1522,11 @@ impl Reader<'_, '_, '_> {
                         .or_else(|| self.free_before(m.tokens.start))
                     {
                         Some(i) => Target::Things(vec![self.things[i].clone()]),
-                        None if m.tokens.len() == 1 && !matches!(self.cx.speech.word(m.tokens.start), "otherwise") => Target::Topic,
+                        None if m.tokens.len() == 1
+                            && !matches!(self.cx.speech.word(m.tokens.start), "otherwise") =>
+                        {
+                            Target::Topic
+                        }
                         None => Target::Place,
                     };
                     self.push(Saying::AllGood, target, m.tokens.clone());
@@ -1186,8 +1556,14 @@ impl Reader<'_, '_, '_> {
             return;
         }
         // "Okay." and "all right" by themselves only open the next thought.
-        let opener = matches!(self.cx.speech.words(&m.tokens), "okay" | "all right" | "right" | "work" | "clear" | "on");
-        if opener && subject_ends.is_none() && !(m.tokens.start > self.cx.opens && self.points_back(&m.tokens)) {
+        let opener = matches!(
+            self.cx.speech.words(&m.tokens),
+            "okay" | "all right" | "right" | "work" | "clear" | "on"
+        );
+        if opener
+            && subject_ends.is_none()
+            && !(m.tokens.start > self.cx.opens && self.points_back(&m.tokens))
+        {
             return;
         }
         // Longer wordings say it by themselves; single words must stand as a predicate.
@@ -1214,8 +1590,10 @@ impl Reader<'_, '_, '_> {
         };
         // An everyday word is no part unless the verdict is plainly of it.
         if let Target::Things(t) = &target
-            && t.iter().all(|t| t.entry.is_some_and(|e| self.lexicon.element(e).weak))
-            && t.last().is_some_and(|t| m.tokens.start.saturating_sub(t.tokens.end) > 2)
+            && t.iter()
+                .all(|t| t.entry.is_some_and(|e| self.lexicon.element(e).weak))
+            && t.last()
+                .is_some_and(|t| m.tokens.start.saturating_sub(t.tokens.end) > 2)
         {
             return;
         }
@@ -1244,7 +1622,9 @@ impl Reader<'_, '_, '_> {
             return;
         }
         let adjective = self.cx.speech.words(&m.tokens) == "brand new";
-        if (m.tokens.len() < 2 || adjective) && !self.cx.predicate(&m.tokens, subject_ends) || !self.closed(m) {
+        if (m.tokens.len() < 2 || adjective) && !self.cx.predicate(&m.tokens, subject_ends)
+            || !self.closed(m)
+        {
             return;
         }
         // "is on", "are in": something must be that is.
@@ -1268,8 +1648,21 @@ impl Reader<'_, '_, '_> {
             t => t,
         };
         // "the padlock's gone": a part that is gone is missing; a fault that is gone is mended.
-        let gone = self.cx.speech.words(&m.tokens).split(' ').any(|w| w == "gone");
-        if gone && matches!(target, Target::Things(_)) && subject_ends.is_some() && !self.events.iter().any(|e| matches!(e.saying, Saying::Absent) && e.tokens.start < m.tokens.end && m.tokens.start < e.tokens.end) {
+        let gone = self
+            .cx
+            .speech
+            .words(&m.tokens)
+            .split(' ')
+            .any(|w| w == "gone");
+        if gone
+            && matches!(target, Target::Things(_))
+            && subject_ends.is_some()
+            && !self.events.iter().any(|e| {
+                matches!(e.saying, Saying::Absent)
+                    && e.tokens.start < m.tokens.end
+                    && m.tokens.start < e.tokens.end
+            })
+        {
             self.push(Saying::Absent, target, m.tokens.clone());
             return;
         }
@@ -1296,7 +1689,14 @@ impl Reader<'_, '_, '_> {
             }
             // "supposed to be like that" leaves it; "supposed to be four" tells what is wanted.
             let last = self.cx.speech.word(m.tokens.end - 1);
-            if saying == Saying::Leave && matches!(last, "be" | "to") && m.tokens.end < self.cx.clause.tokens.end && !matches!(self.cx.speech.word(m.tokens.end), "like" | "that" | "there" | "so" | "this" | "the") {
+            if saying == Saying::Leave
+                && matches!(last, "be" | "to")
+                && m.tokens.end < self.cx.clause.tokens.end
+                && !matches!(
+                    self.cx.speech.word(m.tokens.end),
+                    "like" | "that" | "there" | "so" | "this" | "the"
+                )
+            {
                 continue;
             }
             if saying == Saying::Leave && (self.cx.denied(&m.tokens) || self.cx.past(&m.tokens)) {
@@ -1315,15 +1715,58 @@ impl Reader<'_, '_, '_> {
     /// Whether words of looking and asking ask for it: "take a look" needs a need, a person sent, or an order.
     fn asks(&self, m: &Mention) -> bool {
         let words = self.cx.speech.words(&m.tokens);
-        let strong = ["will ", "need", "want", "going to", "have not", "has not", "have to", "has to", "could not", "can not", "to be ", "not been", "plan", "question", "somebody", "someone", "ask", "has it been", "have they been", "in writing", "is that right", "is this right", "what is going", "whose", "who owns"];
+        let strong = [
+            "will ",
+            "need",
+            "want",
+            "going to",
+            "have not",
+            "has not",
+            "have to",
+            "has to",
+            "could not",
+            "can not",
+            "to be ",
+            "not been",
+            "plan",
+            "question",
+            "somebody",
+            "someone",
+            "ask",
+            "has it been",
+            "have they been",
+            "in writing",
+            "is that right",
+            "is this right",
+            "what is going",
+            "whose",
+            "who owns",
+        ];
         if strong.iter().any(|w| words.contains(w)) {
             return true;
         }
-        let sent = (self.cx.opens..m.tokens.start).any(|i| matches!(self.cx.speech.word(i), "somebody" | "someone" | "him" | "them" | "they" | "he" | "us"))
-            || self.cx.scan.within(&self.cx.clause.tokens).any(|t| t.kind == Kind::Trade);
-        let past = m.role == Role::Past || words.starts_with("looked") || words.starts_with("checked") || words.starts_with("verified") || words.starts_with("confirmed");
-        let order = matches!(words, "take a look" | "find out" | "double check" | "verify" | "confirm" | "look into")
-            && (self.cx.opens..m.tokens.start).all(|i| !grammar::is_pronoun(self.cx.speech.word(i)) && !grammar::is_auxiliary(self.cx.speech.word(i)));
+        let sent = (self.cx.opens..m.tokens.start).any(|i| {
+            matches!(
+                self.cx.speech.word(i),
+                "somebody" | "someone" | "him" | "them" | "they" | "he" | "us"
+            )
+        }) || self
+            .cx
+            .scan
+            .within(&self.cx.clause.tokens)
+            .any(|t| t.kind == Kind::Trade);
+        let past = m.role == Role::Past
+            || words.starts_with("looked")
+            || words.starts_with("checked")
+            || words.starts_with("verified")
+            || words.starts_with("confirmed");
+        let order = matches!(
+            words,
+            "take a look" | "find out" | "double check" | "verify" | "confirm" | "look into"
+        ) && (self.cx.opens..m.tokens.start).all(|i| {
+            !grammar::is_pronoun(self.cx.speech.word(i))
+                && !grammar::is_auxiliary(self.cx.speech.word(i))
+        });
         self.cx.needed(&m.tokens).is_some() || sent && !past || order
     }
 

@@ -135,7 +135,7 @@ impl Gather<'_> {
             tokens,
             first: c,
             last: c,
-            via: None
+            via: None,
         });
     }
 
@@ -191,11 +191,25 @@ impl Gather<'_> {
         let words = cx.speech.words(&clause.tokens);
         if words == "no"
             && let Some(next) = self.clauses.get(c + 1)
-            && matches!(cx.speech.word(next.tokens.start), "it" | "that" | "they" | "there" | "he" | "she")
-            && matches!(cx.speech.word(next.tokens.start + 1), "is" | "does" | "are" | "has" | "do" | "did")
-            && self.open.as_ref().is_some_and(|m| m.events.last().is_some_and(bad) && self.clauses[m.last].sentence == clause.sentence)
+            && matches!(
+                cx.speech.word(next.tokens.start),
+                "it" | "that" | "they" | "there" | "he" | "she"
+            )
+            && matches!(
+                cx.speech.word(next.tokens.start + 1),
+                "is" | "does" | "are" | "has" | "do" | "did"
+            )
+            && self.open.as_ref().is_some_and(|m| {
+                m.events.last().is_some_and(bad) && self.clauses[m.last].sentence == clause.sentence
+            })
         {
-            let event = Event { saying: Saying::TakeBack, target: Target::Topic, tokens: clause.tokens.clone(), clause: c, via: None };
+            let event = Event {
+                saying: Saying::TakeBack,
+                target: Target::Topic,
+                tokens: clause.tokens.clone(),
+                clause: c,
+                via: None,
+            };
             self.add(c, event);
         }
         if silent
@@ -209,19 +223,30 @@ impl Gather<'_> {
             self.topic(c, cx, &read, place);
         }
         // "… because nobody ever put the doorstop in": a reason is told, then the matter goes on.
-        let reason = cx.speech.word(clause.tokens.start) == "because" && self.open.as_ref().is_some_and(|m| m.events.iter().any(bad));
+        let reason = cx.speech.word(clause.tokens.start) == "because"
+            && self.open.as_ref().is_some_and(|m| m.events.iter().any(bad));
         let held = if reason { self.open.clone() } else { None };
         for e in events {
             self.event(c, cx, &read, place, e);
         }
         if let Some(held) = held
-            && self.open.as_ref().is_some_and(|m| m.first != held.first || m.things != held.things)
+            && self
+                .open
+                .as_ref()
+                .is_some_and(|m| m.first != held.first || m.things != held.things)
         {
             self.flush();
-            self.out.retain(|m| m.first != held.first || m.tokens.start != held.tokens.start || m.events != held.events);
+            self.out.retain(|m| {
+                m.first != held.first
+                    || m.tokens.start != held.tokens.start
+                    || m.events != held.events
+            });
             self.open = Some(Matter { last: c, ..held });
         }
-        let named = read.things.iter().rfind(|t| t.hold != mentions::Hold::Beside && t.entry.is_some_and(|e| !self.lexicon.element(e).piece));
+        let named = read.things.iter().rfind(|t| {
+            t.hold != mentions::Hold::Beside
+                && t.entry.is_some_and(|e| !self.lexicon.element(e).piece)
+        });
         if let Some(t) = named {
             self.recent = Some((t.clone(), clause.sentence, place));
         }
@@ -240,9 +265,27 @@ impl Gather<'_> {
             && m.events.iter().any(bad)
             && self.clauses[m.last].sentence + 2 >= clause.sentence
             && let Some(t) = read.things.first()
-            && (clause.joint != Joint::Start && t.phrase.start <= cx.opens && t.tokens.end == clause.tokens.end
-                || (cx.opens..t.phrase.start).any(|i| matches!(cx.speech.word(i), "is" | "at" | "on" | "in" | "from" | "behind" | "under" | "around"))
-            && matches!(cx.speech.word(cx.opens), "it" | "that" | "this" | "in" | "on" | "under" | "from" | "behind" | "around" | "probably" | "looks"))
+            && (clause.joint != Joint::Start
+                && t.phrase.start <= cx.opens
+                && t.tokens.end == clause.tokens.end
+                || (cx.opens..t.phrase.start).any(|i| {
+                    matches!(
+                        cx.speech.word(i),
+                        "is" | "at" | "on" | "in" | "from" | "behind" | "under" | "around"
+                    )
+                }) && matches!(
+                    cx.speech.word(cx.opens),
+                    "it" | "that"
+                        | "this"
+                        | "in"
+                        | "on"
+                        | "under"
+                        | "from"
+                        | "behind"
+                        | "around"
+                        | "probably"
+                        | "looks"
+                ))
         {
             // "There's a drip, it's the valve": the part is named after the fault.
             m.things = vec![t.clone()];
@@ -252,16 +295,33 @@ impl Gather<'_> {
         }
         // "or it's the hinge": another word for what may be wrong with the matter at hand.
         let opener = cx.speech.word(clause.tokens.start);
-        let guess = matches!(cx.speech.word(cx.opens), "it" | "that" | "this") && cx.speech.word(cx.opens + 1) == "is";
-        if self.open.as_ref().is_some_and(|m| !m.things.is_empty() && m.events.iter().any(bad) && m.last + 2 >= c) && (opener == "or" || guess && clause.joint != Joint::Start) {
+        let guess = matches!(cx.speech.word(cx.opens), "it" | "that" | "this")
+            && cx.speech.word(cx.opens + 1) == "is";
+        if self
+            .open
+            .as_ref()
+            .is_some_and(|m| !m.things.is_empty() && m.events.iter().any(bad) && m.last + 2 >= c)
+            && (opener == "or" || guess && clause.joint != Joint::Start)
+        {
             if let Some(m) = &mut self.open {
                 m.last = c;
             }
             return;
         }
         let bare = |t: &Thing| t.phrase.start <= cx.opens && t.tokens.end >= clause.tokens.end;
-        let busy = self.open.as_ref().is_some_and(|m| m.events.iter().any(bad) && self.clauses[m.last].sentence == clause.sentence);
-        let near_front = |t: &Thing| t.phrase.start <= cx.opens + 3 && !(busy && (cx.opens..t.phrase.start).any(|i| matches!(cx.speech.word(i), "i" | "we" | "you" | "they" | "he" | "she")));
+        let busy = self.open.as_ref().is_some_and(|m| {
+            m.events.iter().any(bad) && self.clauses[m.last].sentence == clause.sentence
+        });
+        let near_front = |t: &Thing| {
+            t.phrase.start <= cx.opens + 3
+                && !(busy
+                    && (cx.opens..t.phrase.start).any(|i| {
+                        matches!(
+                            cx.speech.word(i),
+                            "i" | "we" | "you" | "they" | "he" | "she"
+                        )
+                    }))
+        };
         let subject = read
             .things
             .iter()
@@ -269,14 +329,37 @@ impl Gather<'_> {
             .or_else(|| read.things.iter().find(|t| bare(t)))
             .or_else(|| {
                 // "One way up at the crown": a place on a part, and nothing else said.
-                let quiet = |t: &&Thing| t.hold == mentions::Hold::Host && t.tokens.end == clause.tokens.end && (cx.opens..t.phrase.start).all(|i| (grammar::is_function(cx.speech.word(i)) && !grammar::is_auxiliary(cx.speech.word(i))) || grammar::is_spot(cx.speech.word(i)));
-                let pointed = |t: &&Thing| matches!(cx.speech.word(t.phrase.start), "this" | "that" | "these" | "those") && read.things.len() == 1 && (cx.opens..t.phrase.start).all(|i| grammar::is_function(cx.speech.word(i)) || i == cx.opens);
-                read.things.iter().find(quiet).or_else(|| read.things.iter().find(pointed))
+                let quiet = |t: &&Thing| {
+                    t.hold == mentions::Hold::Host
+                        && t.tokens.end == clause.tokens.end
+                        && (cx.opens..t.phrase.start).all(|i| {
+                            (grammar::is_function(cx.speech.word(i))
+                                && !grammar::is_auxiliary(cx.speech.word(i)))
+                                || grammar::is_spot(cx.speech.word(i))
+                        })
+                };
+                let pointed = |t: &&Thing| {
+                    matches!(
+                        cx.speech.word(t.phrase.start),
+                        "this" | "that" | "these" | "those"
+                    ) && read.things.len() == 1
+                        && (cx.opens..t.phrase.start)
+                            .all(|i| grammar::is_function(cx.speech.word(i)) || i == cx.opens)
+                };
+                read.things
+                    .iter()
+                    .find(quiet)
+                    .or_else(|| read.things.iter().find(pointed))
             });
         // "They ran the silicone on the undermount": the seal of the part just named.
         if let Some(t) = subject
-            && t.entry.is_some_and(|x| self.lexicon.element(x).group == "sealant")
-            && self.open.as_ref().is_some_and(|m| m.events.is_empty() && !m.things.is_empty() && self.clauses[m.last].sentence + 1 >= clause.sentence)
+            && t.entry
+                .is_some_and(|x| self.lexicon.element(x).group == "sealant")
+            && self.open.as_ref().is_some_and(|m| {
+                m.events.is_empty()
+                    && !m.things.is_empty()
+                    && self.clauses[m.last].sentence + 1 >= clause.sentence
+            })
         {
             if let Some(m) = &mut self.open {
                 m.last = c;
@@ -351,7 +434,12 @@ impl Gather<'_> {
         let mut e = e;
         if e.saying == Saying::NotEither {
             // What the last one did, this one does not: not in, or not working.
-            let last = self.open.as_ref().and_then(|m| m.events.last()).or_else(|| self.out.last().and_then(|m| m.events.last())).map(|o| o.saying);
+            let last = self
+                .open
+                .as_ref()
+                .and_then(|m| m.events.last())
+                .or_else(|| self.out.last().and_then(|m| m.events.last()))
+                .map(|o| o.saying);
             e.saying = match last {
                 Some(Saying::Done | Saying::Absent | Saying::Worked(_)) => Saying::Absent,
                 Some(Saying::Fine) => match self.lexicon.fault_by_id("not-working") {
@@ -362,8 +450,20 @@ impl Gather<'_> {
             };
         }
         if let Target::TopicElse(things) = &e.target {
-            let topic = self.open.as_ref().is_some_and(|m| !m.things.is_empty() && self.clauses[m.last].sentence + 1 >= self.clauses[c].sentence && (self.clauses[m.last].sentence == self.clauses[c].sentence || m.events.is_empty() || read.points_back));
-            e.target = if topic { Target::Topic } else if things.is_empty() { Target::Place } else { Target::Things(things.clone()) };
+            let topic = self.open.as_ref().is_some_and(|m| {
+                !m.things.is_empty()
+                    && self.clauses[m.last].sentence + 1 >= self.clauses[c].sentence
+                    && (self.clauses[m.last].sentence == self.clauses[c].sentence
+                        || m.events.is_empty()
+                        || read.points_back)
+            });
+            e.target = if topic {
+                Target::Topic
+            } else if things.is_empty() {
+                Target::Place
+            } else {
+                Target::Things(things.clone())
+            };
             if e.target == Target::Place {
                 // A fault by itself: what it is of may be told next.
                 let at = e.tokens.start;
@@ -373,8 +473,17 @@ impl Gather<'_> {
             }
         }
         if let Target::BareElse(things) = &e.target {
-            let bare = self.open.as_ref().is_some_and(|m| !m.things.is_empty() && m.events.is_empty() && self.clauses[m.last].sentence == self.clauses[c].sentence && m.last < c);
-            e.target = if bare { Target::Topic } else { Target::Things(things.clone()) };
+            let bare = self.open.as_ref().is_some_and(|m| {
+                !m.things.is_empty()
+                    && m.events.is_empty()
+                    && self.clauses[m.last].sentence == self.clauses[c].sentence
+                    && m.last < c
+            });
+            e.target = if bare {
+                Target::Topic
+            } else {
+                Target::Things(things.clone())
+            };
         }
         match &e.target {
             Target::TopicElse(_) | Target::BareElse(_) => {}
@@ -398,7 +507,11 @@ impl Gather<'_> {
                 if same && again {
                     // The same part goes on.
                 } else if part_of {
-                    let everyday = things.iter().all(|t| t.entry.is_none_or(|x| self.lexicon.element(x).weak || self.lexicon.element(x).piece));
+                    let everyday = things.iter().all(|t| {
+                        t.entry.is_none_or(|x| {
+                            self.lexicon.element(x).weak || self.lexicon.element(x).piece
+                        })
+                    });
                     if let Some(m) = &mut self.open
                         && !everyday
                     {
@@ -406,17 +519,25 @@ impl Gather<'_> {
                     }
                 } else if aside
                     && self.open.as_ref().is_some_and(|m| !m.events.is_empty())
-                    && self
-                        .open
-                        .as_ref()
-                        .is_some_and(|m| self.clauses[m.last].sentence == self.clauses[c].sentence || matches!(e.saying, Saying::TakeBack))
+                    && self.open.as_ref().is_some_and(|m| {
+                        self.clauses[m.last].sentence == self.clauses[c].sentence
+                            || matches!(e.saying, Saying::TakeBack)
+                    })
                 {
                     // A doubt about something else in the same clause is about the matter at hand.
                 } else {
                     if matches!(e.saying, Saying::Passed(_)) {
                         // Passed over by itself: it takes no part's place in mind.
                         let tokens = e.tokens.clone();
-                        self.out.push(Matter { things, events: vec![e], place, tokens, first: c, last: c, via: None });
+                        self.out.push(Matter {
+                            things,
+                            events: vec![e],
+                            place,
+                            tokens,
+                            first: c,
+                            last: c,
+                            via: None,
+                        });
                         return;
                     }
                     // "the frame, the sill and the casing are chipped"
@@ -440,12 +561,20 @@ impl Gather<'_> {
                 let gap = self.open.as_ref().map_or(usize::MAX, |m| {
                     self.clauses[c].sentence - self.clauses[m.last].sentence
                 });
-                let waiting = self.open.as_ref().is_some_and(|m| m.events.last().is_none_or(|o| matches!(o.saying, Saying::WasFault(_))) && !m.things.is_empty());
+                let waiting = self.open.as_ref().is_some_and(|m| {
+                    m.events
+                        .last()
+                        .is_none_or(|o| matches!(o.saying, Saying::WasFault(_)))
+                        && !m.things.is_empty()
+                });
                 // "hit my head on the light. It's really low."
                 let nothing = self.open.as_ref().is_none_or(|m| m.things.is_empty());
                 if nothing
                     && read.points_back
-                    && matches!(e.saying, Saying::Fault(_) | Saying::Needed(_) | Saying::Absent)
+                    && matches!(
+                        e.saying,
+                        Saying::Fault(_) | Saying::Needed(_) | Saying::Absent
+                    )
                     && let Some((t, s, p)) = &self.recent
                     && self.clauses[c].sentence <= s + 2
                     && *p == place
@@ -460,8 +589,29 @@ impl Gather<'_> {
                 }
                 let near = gap <= 1 || (read.points_back || waiting) && gap <= MEMORY;
                 match &self.open {
-                    Some(m) if aside && !matches!(e.saying, Saying::TakeBack) && gap > 0 && !read.points_back && m.events.iter().any(|o| matches!(o.saying, Saying::Absent | Saying::Needed(_) | Saying::New | Saying::Fine | Saying::Done | Saying::AllGood | Saying::Worked(_))) && !(matches!(e.saying, Saying::Call) && m.events.iter().any(|o| bad(o))) => {}
-                    Some(_) if matches!(e.saying, Saying::Leave) && gap > 0 && (self.clauses[c].joint != Joint::Start || gap > 1) => {}
+                    Some(m)
+                        if aside
+                            && !matches!(e.saying, Saying::TakeBack)
+                            && gap > 0
+                            && !read.points_back
+                            && m.events.iter().any(|o| {
+                                matches!(
+                                    o.saying,
+                                    Saying::Absent
+                                        | Saying::Needed(_)
+                                        | Saying::New
+                                        | Saying::Fine
+                                        | Saying::Done
+                                        | Saying::AllGood
+                                        | Saying::Worked(_)
+                                )
+                            })
+                            && !(matches!(e.saying, Saying::Call)
+                                && m.events.iter().any(|o| bad(o))) => {}
+                    Some(_)
+                        if matches!(e.saying, Saying::Leave)
+                            && gap > 0
+                            && (self.clauses[c].joint != Joint::Start || gap > 1) => {}
                     Some(_) if near || aside && gap <= 2 => {
                         if read.things.is_empty() && self.pending.len() > 1 && read.points_back {
                             let listed = std::mem::take(&mut self.pending);
@@ -502,11 +652,26 @@ impl Gather<'_> {
     /// "Window, there's no caulk along the casing": the seal is the matter of the part named just before.
     fn belongs(&self, e: &Event, things: &[Thing], c: usize) -> Option<u16> {
         let m = self.open.as_ref()?;
-        let bare = m.events.is_empty() && !m.things.is_empty() && m.things.iter().all(|t| t.entry.is_some_and(|x| !self.lexicon.element(x).weak));
-        let near = self.clauses[m.last].sentence == self.clauses[c].sentence || self.clauses[m.last].sentence + 1 == self.clauses[c].sentence && c == m.last + 1;
-        let sealant = things.iter().all(|t| t.entry.is_some_and(|x| self.lexicon.element(x).group == "sealant" && self.lexicon.element(x).id != "grout" || self.lexicon.element(x).group == "insulation"));
-        let wrong = matches!(e.saying, Saying::Fault(_) | Saying::Absent | Saying::Needed(_));
-        (bare && near && sealant && wrong).then(|| things.first().and_then(|t| t.entry)).flatten()
+        let bare = m.events.is_empty()
+            && !m.things.is_empty()
+            && m.things
+                .iter()
+                .all(|t| t.entry.is_some_and(|x| !self.lexicon.element(x).weak));
+        let near = self.clauses[m.last].sentence == self.clauses[c].sentence
+            || self.clauses[m.last].sentence + 1 == self.clauses[c].sentence && c == m.last + 1;
+        let sealant = things.iter().all(|t| {
+            t.entry.is_some_and(|x| {
+                self.lexicon.element(x).group == "sealant" && self.lexicon.element(x).id != "grout"
+                    || self.lexicon.element(x).group == "insulation"
+            })
+        });
+        let wrong = matches!(
+            e.saying,
+            Saying::Fault(_) | Saying::Absent | Saying::Needed(_)
+        );
+        (bare && near && sealant && wrong)
+            .then(|| things.first().and_then(|t| t.entry))
+            .flatten()
     }
 
     /// A question's fault, answered "no": it is taken back.
@@ -593,7 +758,9 @@ pub fn decide(
     scan: &Scan,
     lexicon: &Lexicon,
 ) -> Vec<Finding> {
-    let danger = scan.cues_within(&m.tokens).any(|(k, _)| *k == CueKind::Danger);
+    let danger = scan
+        .cues_within(&m.tokens)
+        .any(|(k, _)| *k == CueKind::Danger);
     let things: Vec<Option<&Thing>> = if m.things.is_empty() {
         vec![None]
     } else {
@@ -635,9 +802,22 @@ impl Decide<'_, '_> {
             match e.saying {
                 Saying::TakeBack => {
                     // Only the last thing said is taken back: what was asked, else the last sentence's faults.
-                    let asked = live.iter().any(|o| matches!(o.saying, Saying::AskedFault(_)));
-                    let last = live.iter().rev().find(|o| bad(o)).map(|o| self.clauses[o.clause].sentence);
-                    let bad = |o: &Event| bad(o) && if asked { matches!(o.saying, Saying::AskedFault(_)) } else { Some(self.clauses[o.clause].sentence) == last };
+                    let asked = live
+                        .iter()
+                        .any(|o| matches!(o.saying, Saying::AskedFault(_)));
+                    let last = live
+                        .iter()
+                        .rev()
+                        .find(|o| bad(o))
+                        .map(|o| self.clauses[o.clause].sentence);
+                    let bad = |o: &Event| {
+                        bad(o)
+                            && if asked {
+                                matches!(o.saying, Saying::AskedFault(_))
+                            } else {
+                                Some(self.clauses[o.clause].sentence) == last
+                            }
+                    };
                     relieved |= live.iter().any(|o| bad(o));
                     dropped.extend(live.iter().filter(|o| bad(o)).map(|o| (*o, "taken back")));
                     live.retain(|o| !bad(o));
@@ -657,16 +837,33 @@ impl Decide<'_, '_> {
         // An everyday word is a part only where the fault or the work is told in one breath with it.
         if let Some(t) = self.thing
             && t.entry.is_some_and(|e| self.lexicon.element(e).weak)
-            && !live.iter().any(|e| (bad(e) || matches!(e.saying, Saying::Ask | Saying::Doubt)) && { let c = &self.clauses[e.clause].tokens; c.start <= t.tokens.start && t.tokens.end <= c.end })
+            && !live.iter().any(|e| {
+                (bad(e) || matches!(e.saying, Saying::Ask | Saying::Doubt)) && {
+                    let c = &self.clauses[e.clause].tokens;
+                    c.start <= t.tokens.start && t.tokens.end <= c.end
+                }
+            })
             && !t.fresh
-            && !self.clauses.iter().any(|c| c.tokens.start <= t.phrase.start && t.tokens.end <= c.tokens.end && c.tokens.len() <= t.phrase.len() + 1)
+            && !self.clauses.iter().any(|c| {
+                c.tokens.start <= t.phrase.start
+                    && t.tokens.end <= c.tokens.end
+                    && c.tokens.len() <= t.phrase.len() + 1
+            })
         {
             items.clear();
         }
         // Without a part an item is only what somebody can find by the place alone: a clean, a danger.
         let danger = self.danger;
         if self.thing.is_none() {
-            items.retain(|f| matches!(&f.outcome, Outcome::Item { work: Work::Clean, .. }) || danger);
+            items.retain(|f| {
+                matches!(
+                    &f.outcome,
+                    Outcome::Item {
+                        work: Work::Clean,
+                        ..
+                    }
+                ) || danger
+            });
         }
         let mut out = Vec::new();
         if items.is_empty() {
@@ -696,7 +893,11 @@ impl Decide<'_, '_> {
     }
 
     fn entry(&self) -> Option<&crate::lexicon::source::Element> {
-        if let Some(via) = self.m.via.or_else(|| self.m.events.iter().find_map(|e| e.via)) {
+        if let Some(via) = self
+            .m
+            .via
+            .or_else(|| self.m.events.iter().find_map(|e| e.via))
+        {
             return Some(self.lexicon.element(via));
         }
         self.thing
@@ -789,9 +990,9 @@ impl Decide<'_, '_> {
             let deed = works[0].1;
             works = vec![(self.absent_class(), deed, works[0].2)];
         }
-        let decided = works
-            .last()
-            .is_some_and(|(_, _, i)| last_doubt.is_none_or(|d| *i > d || !live[d..].iter().any(|e| e.saying == Saying::Ask)));
+        let decided = works.last().is_some_and(|(_, _, i)| {
+            last_doubt.is_none_or(|d| *i > d || !live[d..].iter().any(|e| e.saying == Saying::Ask))
+        });
         let evidence: Vec<&Event> = live
             .iter()
             .copied()
@@ -808,8 +1009,15 @@ impl Decide<'_, '_> {
             .collect();
         // A doubt alone makes a question only of a part that was named before it, and by more than an everyday word.
         let asked_for = live.iter().any(|e| e.saying == Saying::Ask);
-        let doubt_alone = !asked_for && fault.is_none() && asked.is_none() && !absent && works.is_empty();
-        let named = self.thing.is_some_and(|t| t.entry.is_some_and(|e| !self.lexicon.element(e).weak) && live.iter().any(|e| e.saying == Saying::Doubt && (e.tokens.start >= t.tokens.end || self.clauses[e.clause].question)));
+        let doubt_alone =
+            !asked_for && fault.is_none() && asked.is_none() && !absent && works.is_empty();
+        let named = self.thing.is_some_and(|t| {
+            t.entry.is_some_and(|e| !self.lexicon.element(e).weak)
+                && live.iter().any(|e| {
+                    e.saying == Saying::Doubt
+                        && (e.tokens.start >= t.tokens.end || self.clauses[e.clause].question)
+                })
+        });
         if doubt_alone && !named {
             return Vec::new();
         }
@@ -877,7 +1085,12 @@ impl Decide<'_, '_> {
     /// "It drains", "hot", "works": that a thing does its work does not undo a fault told of it.
     fn only_runs(&self, e: &Event) -> bool {
         let words = self.speech.words(&e.tokens);
-        !words.contains(' ') && (words.ends_with('s') && !words.ends_with("ss") || matches!(words, "hot" | "warm" | "full" | "lit" | "work" | "come on" | "clear"))
+        !words.contains(' ')
+            && (words.ends_with('s') && !words.ends_with("ss")
+                || matches!(
+                    words,
+                    "hot" | "warm" | "full" | "lit" | "work" | "come on" | "clear"
+                ))
     }
 
     /// The doubt is about what is wrong or what to do, not about something else.

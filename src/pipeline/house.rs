@@ -218,7 +218,19 @@ impl Named {
         if m.tokens.len() > 1
             && kind.numbered
             && named.number.is_none()
-            && matches!(speech.word(m.tokens.start), "corner" | "back" | "front" | "guest" | "staff" | "north" | "south" | "east" | "west" | "private")
+            && matches!(
+                speech.word(m.tokens.start),
+                "corner"
+                    | "back"
+                    | "front"
+                    | "guest"
+                    | "staff"
+                    | "north"
+                    | "south"
+                    | "east"
+                    | "west"
+                    | "private"
+            )
         {
             named.own = Some(named.spoken.clone());
         }
@@ -233,7 +245,25 @@ impl Named {
             if before(1) == "'s" && !grammar::is_function(before(2)) && !before(2).is_empty() {
                 named.own = Some(capital(&format!("{}'s {noun}", before(2))));
                 tokens.start -= 2;
-            } else if TELLING.contains(&before(1)) && (kind.numbered || !kind.outdoor && !kind.child && matches!(before(1), "corner" | "back" | "front" | "north" | "south" | "east" | "west" | "guest" | "staff")) && !((kind.name.contains("athroom") || kind.name.contains("edroom")) && matches!(before(1), "big" | "small" | "little" | "white" | "main")) {
+            } else if TELLING.contains(&before(1))
+                && (kind.numbered
+                    || !kind.outdoor
+                        && !kind.child
+                        && matches!(
+                            before(1),
+                            "corner"
+                                | "back"
+                                | "front"
+                                | "north"
+                                | "south"
+                                | "east"
+                                | "west"
+                                | "guest"
+                                | "staff"
+                        ))
+                && !((kind.name.contains("athroom") || kind.name.contains("edroom"))
+                    && matches!(before(1), "big" | "small" | "little" | "white" | "main"))
+            {
                 named.own = Some(capital(&format!(
                     "{} {}",
                     before(1),
@@ -363,12 +393,20 @@ impl House {
 
     /// Whether rooms are known by their numbers.
     pub fn numbers_rooms(&self) -> bool {
-        self.unit_word.is_some() || self.places.iter().any(|p| p.path.last().is_some_and(|l| l.starts_with("Room ")))
+        self.unit_word.is_some()
+            || self
+                .places
+                .iter()
+                .any(|p| p.path.last().is_some_and(|l| l.starts_with("Room ")))
     }
 
     /// Whether a room with a number of as many figures is known.
     pub fn knows_number_like(&self, number: &str) -> bool {
-        self.places.iter().filter_map(|p| p.path.last()).any(|l| l.rsplit(' ').next().is_some_and(|n| n.len() == number.len() && n.bytes().all(|b| b.is_ascii_digit())))
+        self.places.iter().filter_map(|p| p.path.last()).any(|l| {
+            l.rsplit(' ')
+                .next()
+                .is_some_and(|n| n.len() == number.len() && n.bytes().all(|b| b.is_ascii_digit()))
+        })
     }
 
     /// Where the speaker is.
@@ -391,7 +429,10 @@ impl House {
 
     /// Whether a place is only "inside".
     pub fn is_inside(&self, place: usize) -> bool {
-        self.places[place].path.last().is_some_and(|p| p == "Inside")
+        self.places[place]
+            .path
+            .last()
+            .is_some_and(|p| p == "Inside")
     }
 
     /// Whether a place is a storey and nothing more.
@@ -418,7 +459,8 @@ impl House {
 
     /// Somewhere indoors, until a place is named.
     pub fn inside(&mut self) -> Option<usize> {
-        (self.unit.is_none() && self.level.is_none()).then(|| self.place(vec!["Inside".to_string()], None, None, false))
+        (self.unit.is_none() && self.level.is_none())
+            .then(|| self.place(vec!["Inside".to_string()], None, None, false))
     }
 
     /// The speaker comes out of a closet or a room's bath into the room.
@@ -454,12 +496,32 @@ impl House {
             };
         };
         let kind = lexicon.area(kind);
-        let public = self.public || self.places.iter().any(|p| p.kind.is_some_and(|k| lexicon.area(k).public && !lexicon.area(k).part));
+        let public = self.public
+            || self.places.iter().any(|p| {
+                p.kind
+                    .is_some_and(|k| lexicon.area(k).public && !lexicon.area(k).part)
+            });
         if public && self.unit.is_none() && matches!(kind.name.as_str(), "Powder room" | "Toilet") {
             return "Restroom".to_string();
         }
         let head = |n: &str| n.rsplit(' ').next().unwrap_or("").to_lowercase();
-        if (kind.public || kind.common) && named.number.is_none() && named.spoken.contains(' ') && head(&named.spoken) != head(&kind.name) && !matches!(kind.name.as_str(), "Restroom" | "Corridor" | "Lobby" | "Stairwell" | "Conference room" | "Storage" | "Reception" | "Sales floor" | "Dining area") {
+        if (kind.public || kind.common)
+            && named.number.is_none()
+            && named.spoken.contains(' ')
+            && head(&named.spoken) != head(&kind.name)
+            && !matches!(
+                kind.name.as_str(),
+                "Restroom"
+                    | "Corridor"
+                    | "Lobby"
+                    | "Stairwell"
+                    | "Conference room"
+                    | "Storage"
+                    | "Reception"
+                    | "Sales floor"
+                    | "Dining area"
+            )
+        {
             return named.spoken.clone();
         }
         if kind.own && named.number.is_none() && !named.spoken.is_empty() {
@@ -482,9 +544,14 @@ impl House {
             let last = self.places[*i].path.last().map_or("", String::as_str);
             let tail = !named.spoken.is_empty()
                 && !named.spoken.contains(' ')
-                && named.kind.is_some_and(|k| !lexicon.area(k).numbered && !lexicon.area(k).child)
-                && last.to_lowercase().ends_with(&format!(" {}", named.spoken.to_lowercase()));
-            last == label || tail
+                && named
+                    .kind
+                    .is_some_and(|k| !lexicon.area(k).numbered && !lexicon.area(k).child)
+                && last
+                    .to_lowercase()
+                    .ends_with(&format!(" {}", named.spoken.to_lowercase()));
+            last == label
+                || tail
                 || numbered
                     && last
                         .strip_prefix(&label)
@@ -546,8 +613,12 @@ impl House {
             self.unit = Some(label.clone());
             return self.place(vec![label], named.kind, None, false);
         }
-        if kind.is_some_and(|k| !k.numbered) && let Some(i) = self.find(named, lexicon)
-            && self.places[i].path.last().is_some_and(|l| *l != label && l.contains(' '))
+        if kind.is_some_and(|k| !k.numbered)
+            && let Some(i) = self.find(named, lexicon)
+            && self.places[i]
+                .path
+                .last()
+                .is_some_and(|l| *l != label && l.contains(' '))
         {
             label = self.places[i].path.last().cloned().unwrap_or_default();
         }
@@ -556,13 +627,43 @@ impl House {
         self.outside = outdoor;
         // A suite holds its own corridor and break room; of a hotel room or a classroom only the nearest rooms are part.
         let room = self.unit.as_ref().is_some_and(|u| u.starts_with("Room"));
-        let near = kind.is_some_and(|k| k.child || matches!(k.name.as_str(), "Bathroom" | "Bedroom" | "Primary bathroom" | "Primary bedroom" | "Closet" | "Toilet" | "Powder room" | "Living room" | "Sitting area" | "Kitchen" | "Balcony" | "Entry" | "Hall" | "Deck" | "Dining area" | "Office"));
+        let near = kind.is_some_and(|k| {
+            k.child
+                || matches!(
+                    k.name.as_str(),
+                    "Bathroom"
+                        | "Bedroom"
+                        | "Primary bathroom"
+                        | "Primary bedroom"
+                        | "Closet"
+                        | "Toilet"
+                        | "Powder room"
+                        | "Living room"
+                        | "Sitting area"
+                        | "Kitchen"
+                        | "Balcony"
+                        | "Entry"
+                        | "Hall"
+                        | "Deck"
+                        | "Dining area"
+                        | "Office"
+                )
+        });
         let suite = self.unit.as_ref().is_some_and(|u| u.starts_with("Suite"));
         if common && !suite || room && !near {
             self.unit = None;
         }
         if let Some(k) = kind {
-            let by_primary = self.current_named("Primary bedroom") || self.current.and_then(|c| self.places[c].parent).is_some_and(|p| self.places[p].path.last().is_some_and(|l| l == "Primary bedroom"));
+            let by_primary = self.current_named("Primary bedroom")
+                || self
+                    .current
+                    .and_then(|c| self.places[c].parent)
+                    .is_some_and(|p| {
+                        self.places[p]
+                            .path
+                            .last()
+                            .is_some_and(|l| l == "Primary bedroom")
+                    });
             if by_primary
                 && matches!(k.name.as_str(), "Bathroom" | "Full bathroom")
                 && named.own.is_none()
@@ -571,21 +672,41 @@ impl House {
                 label = "Primary bathroom".to_string();
             }
             let many = matches!(k.name.as_str(), "Bedroom" | "Bathroom");
-            if let Some(i) = self.find(named, lexicon).filter(|i| (named.again || !many) && self.places[*i].path.last().is_some_and(|l| l.starts_with(&label)) && k.numbered && named.number.is_none()) {
+            if let Some(i) = self.find(named, lexicon).filter(|i| {
+                (named.again || !many)
+                    && self.places[*i]
+                        .path
+                        .last()
+                        .is_some_and(|l| l.starts_with(&label))
+                    && k.numbered
+                    && named.number.is_none()
+            }) {
                 label = self.places[i].path.last().cloned().unwrap_or_default();
             } else if many && named.number.is_none() && named.own.is_none() && label == k.name {
                 label = self.numbered(&k.name, named.another);
             }
         }
         // The bath of a numbered bedroom is that bedroom's.
-        let own_bath = kind.is_some_and(|k| k.id == "ensuite") && self.current.is_some_and(|c| self.places[c].path.last().is_some_and(|l| l.starts_with("Bedroom ")));
+        let own_bath = kind.is_some_and(|k| k.id == "ensuite")
+            && self.current.is_some_and(|c| {
+                self.places[c]
+                    .path
+                    .last()
+                    .is_some_and(|l| l.starts_with("Bedroom "))
+            });
         if own_bath {
             label = "Bathroom".to_string();
         }
         let child = own_bath || kind.is_some_and(|k| k.child);
         let parent = if child {
             self.current
-                .map(|c| if self.places[c].kind.is_some_and(|k| lexicon.area(k).child) { self.places[c].parent.unwrap_or(c) } else { c })
+                .map(|c| {
+                    if self.places[c].kind.is_some_and(|k| lexicon.area(k).child) {
+                        self.places[c].parent.unwrap_or(c)
+                    } else {
+                        c
+                    }
+                })
                 .filter(|c| !self.outdoors(*c) && !self.is_unit(*c))
         } else {
             None

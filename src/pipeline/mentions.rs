@@ -67,12 +67,26 @@ pub fn things(
             continue;
         }
         let entry = lexicon.element(m.entry);
-        let mut name = entry.shown.clone().unwrap_or_else(|| entry.names.get(m.name as usize).unwrap_or(&entry.names[0]).clone());
+        let mut name = entry.shown.clone().unwrap_or_else(|| {
+            entry
+                .names
+                .get(m.name as usize)
+                .unwrap_or(&entry.names[0])
+                .clone()
+        });
         let spoken = speech.words(&m.tokens);
-        let term = m.tokens.len() >= 2 && m.tokens.clone().all(|i| !grammar::is_function(speech.word(i)) && !grammar::is_describing(speech.word(i)));
-        if m.name == 0 && term && entry.shown.is_none() && !entry.names.iter().any(|n| n == spoken) {
+        let term = m.tokens.len() >= 2
+            && m.tokens.clone().all(|i| {
+                !grammar::is_function(speech.word(i)) && !grammar::is_describing(speech.word(i))
+            });
+        if m.name == 0 && term && entry.shown.is_none() && !entry.names.iter().any(|n| n == spoken)
+        {
             // Another term of two words or more is kept as spoken; shorthand and descriptions are not.
-            name = if m.role == Role::Nouns { singular(spoken) } else { spoken.to_string() };
+            name = if m.role == Role::Nouns {
+                singular(spoken)
+            } else {
+                spoken.to_string()
+            };
         }
         if let Some(last) = out.last_mut()
             && last.tokens.end == m.tokens.start
@@ -93,12 +107,25 @@ pub fn things(
         }
         let phrase = phrase(&m.tokens, clause, speech);
         // "my level", "my key": the speaker's own things are no parts.
-        if m.tokens.start > clause.start && speech.word(m.tokens.start - 1) == "my" && entry.weak || speech.word(phrase.start) == "my" && entry.group == "debris" || speech.word(m.tokens.start.saturating_sub(1)) == "my" && matches!(entry.group.as_str(), "furniture" | "door-hardware" | "equipment" | "low-voltage" | "electrical") {
+        if m.tokens.start > clause.start && speech.word(m.tokens.start - 1) == "my" && entry.weak
+            || speech.word(phrase.start) == "my" && entry.group == "debris"
+            || speech.word(m.tokens.start.saturating_sub(1)) == "my"
+                && matches!(
+                    entry.group.as_str(),
+                    "furniture" | "door-hardware" | "equipment" | "low-voltage" | "electrical"
+                )
+        {
             continue;
         }
         // "window side", "closet end": where, not what.
-        let aside = m.tokens.end < clause.end && speech.tokens[m.tokens.end - 1].stop == Stop::None && matches!(speech.word(m.tokens.end), "side" | "end");
-        let hold = if aside { Hold::Beside } else { hold(&phrase, clause, speech) };
+        let aside = m.tokens.end < clause.end
+            && speech.tokens[m.tokens.end - 1].stop == Stop::None
+            && matches!(speech.word(m.tokens.end), "side" | "end");
+        let hold = if aside {
+            Hold::Beside
+        } else {
+            hold(&phrase, clause, speech)
+        };
         out.push(Thing {
             tokens: m.tokens.clone(),
             phrase,
@@ -118,7 +145,9 @@ pub fn phrase(noun: &Range<usize>, clause: &Range<usize>, speech: &Speech<'_>) -
     while start > clause.start && speech.tokens[start - 1].stop == Stop::None {
         let w = speech.word(start - 1);
         let possessor = w == "'s" && start >= clause.start + 2;
-        if matches!(w, "inside" | "outside") && !(start >= clause.start + 2 && grammar::is_determiner(speech.word(start - 2))) {
+        if matches!(w, "inside" | "outside")
+            && !(start >= clause.start + 2 && grammar::is_determiner(speech.word(start - 2)))
+        {
             break;
         }
         if grammar::is_determiner(w) && !possessor
@@ -237,7 +266,15 @@ pub fn open_subject(clause: &Range<usize>, opens: usize, speech: &Speech<'_>) ->
 pub fn named(tokens: &Range<usize>, clause: &Range<usize>, speech: &Speech<'_>) -> Thing {
     let words = speech.words(tokens);
     let name = singular(words);
-    Thing { phrase: phrase(tokens, clause, speech), tokens: tokens.clone(), entry: None, plural: name != words, name, hold: Hold::Free, fresh: false }
+    Thing {
+        phrase: phrase(tokens, clause, speech),
+        tokens: tokens.clone(),
+        entry: None,
+        plural: name != words,
+        name,
+        hold: Hold::Free,
+        fresh: false,
+    }
 }
 
 /// A part that the lexicon does not hold, after "no", "a", "the": one or two nouns up to a verb, a preposition or a stop.

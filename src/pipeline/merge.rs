@@ -34,16 +34,30 @@ pub fn merge_items(items: Vec<Item>) -> Vec<Item> {
 /// A fault told first and the work for it named later are one: "there's a stain … so that gets cut out and patched".
 pub fn fold_bare(items: Vec<Item>) -> Vec<Item> {
     let named = |i: &Item| i.why.iter().any(|w| w.starts_with("work: works/"));
-    let same = |a: &Item, b: &Item| a.area == b.area && a.element == b.element && a.element.is_some() && near_in_time(a, b);
+    let same = |a: &Item, b: &Item| {
+        a.area == b.area && a.element == b.element && a.element.is_some() && near_in_time(a, b)
+    };
     let mut out: Vec<Item> = Vec::with_capacity(items.len());
     for item in items {
         let deed = named(&item) && item.work != crate::list::Work::Clean;
-        let earlier = out.iter().rposition(|o| deed && !named(o) && o.work != item.work && o.work != crate::list::Work::Clean && o.standing == Standing::Outstanding && same(o, &item));
+        let earlier = out.iter().rposition(|o| {
+            deed && !named(o)
+                && o.work != item.work
+                && o.work != crate::list::Work::Clean
+                && o.standing == Standing::Outstanding
+                && same(o, &item)
+        });
         match earlier {
             Some(i) => {
                 let bare = std::mem::replace(&mut out[i], item);
                 let said = std::mem::replace(&mut out[i].said, bare.said.clone());
-                absorb(&mut out[i], Item { said: Vec::new(), ..bare });
+                absorb(
+                    &mut out[i],
+                    Item {
+                        said: Vec::new(),
+                        ..bare
+                    },
+                );
                 join_said(&mut out[i].said, said);
             }
             None => out.push(item),
@@ -54,7 +68,9 @@ pub fn fold_bare(items: Vec<Item>) -> Vec<Item> {
 
 /// Told within half a minute.
 fn near_in_time(a: &Item, b: &Item) -> bool {
-    let (Some(x), Some(y)) = (a.said.last(), b.said.first()) else { return false };
+    let (Some(x), Some(y)) = (a.said.last(), b.said.first()) else {
+        return false;
+    };
     x.walk == y.walk && (y.start - x.end).abs() < 30.0
 }
 

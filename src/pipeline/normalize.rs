@@ -61,13 +61,25 @@ impl<'r> Speech<'r> {
             let mut before = String::new();
             let mut opened = |w: words::Word| {
                 // "has its cover on", "off its pins": an owner after all.
-                let owner = grammar::is_host(&before) || grammar::is_beside(&before) || matches!(before.as_str(), "has" | "have" | "got" | "lost" | "needs" | "wants" | "does" | "and");
+                let owner = grammar::is_host(&before)
+                    || grammar::is_beside(&before)
+                    || matches!(
+                        before.as_str(),
+                        "has" | "have" | "got" | "lost" | "needs" | "wants" | "does" | "and"
+                    );
                 before = w.norm.clone();
                 if owner {
                     return vec![w];
                 }
-                let part = |norm: &str| words::Word { norm: norm.to_string(), range: w.range.clone() };
-                if w.norm == "its" { vec![part("it"), part("is")] } else { vec![w] }
+                let part = |norm: &str| words::Word {
+                    norm: norm.to_string(),
+                    range: w.range.clone(),
+                };
+                if w.norm == "its" {
+                    vec![part("it"), part("is")]
+                } else {
+                    vec![w]
+                }
             };
             raw = raw.into_iter().flat_map(&mut opened).collect();
         }
@@ -100,7 +112,15 @@ impl<'r> Speech<'r> {
                 folded: start..folded.len(),
                 said: w.range.clone(),
                 stop,
-                pause: if first_part { reading.pause_before(w.range.start).max(if hesitated { HESITATION } else { 0.0 }) } else { 0.0 },
+                pause: if first_part {
+                    reading.pause_before(w.range.start).max(if hesitated {
+                        HESITATION
+                    } else {
+                        0.0
+                    })
+                } else {
+                    0.0
+                },
                 turn: speaker.is_some() && now.is_some() && now != speaker,
             });
             speaker = now.or(speaker);

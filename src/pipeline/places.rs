@@ -86,12 +86,40 @@ pub fn places(speech: &Speech<'_>, clauses: &[Clause], scan: &Scan, lexicon: &Le
         lexicon,
         out: Places::default(),
     };
-    let dwelling = |n: &str| matches!(n, "Primary bedroom" | "Primary bathroom" | "Bedroom" | "Living room" | "Utility room" | "Linen closet" | "Bathroom" | "Dining room" | "Garage" | "Laundry room" | "Hall bathroom");
-    let kinds = || scan.mentions.iter().filter(|m| m.kind == Kind::Area).map(|m| lexicon.area(m.entry));
+    let dwelling = |n: &str| {
+        matches!(
+            n,
+            "Primary bedroom"
+                | "Primary bathroom"
+                | "Bedroom"
+                | "Living room"
+                | "Utility room"
+                | "Linen closet"
+                | "Bathroom"
+                | "Dining room"
+                | "Garage"
+                | "Laundry room"
+                | "Hall bathroom"
+        )
+    };
+    let kinds = || {
+        scan.mentions
+            .iter()
+            .filter(|m| m.kind == Kind::Area)
+            .map(|m| lexicon.area(m.entry))
+    };
     let public = || kinds().filter(|k| k.public && !k.part);
-    let several = public().map(|k| &k.id).collect::<std::collections::BTreeSet<_>>().len() > 1;
-let homely = kinds().filter(|k| dwelling(&k.name)).count();
-    let any = kinds().filter(|k| k.public).map(|k| &k.id).collect::<std::collections::BTreeSet<_>>().len();
+    let several = public()
+        .map(|k| &k.id)
+        .collect::<std::collections::BTreeSet<_>>()
+        .len()
+        > 1;
+    let homely = kinds().filter(|k| dwelling(&k.name)).count();
+    let any = kinds()
+        .filter(|k| k.public)
+        .map(|k| &k.id)
+        .collect::<std::collections::BTreeSet<_>>()
+        .len();
     w.out.house.public = several && public().count() > homely || homely == 0 && any > 1;
     let mut open_aside: Option<usize> = None;
     for c in 0..clauses.len() {
@@ -158,11 +186,25 @@ impl Walker<'_, '_> {
         self.out.named.push(named.tokens.clone());
         let token = named.tokens.start;
         // "Staff lounge. No, sorry, that's the lab.": the first is taken back.
-        let c = self.clauses.partition_point(|k| k.tokens.end <= token).min(self.clauses.len().saturating_sub(1));
+        let c = self
+            .clauses
+            .partition_point(|k| k.tokens.end <= token)
+            .min(self.clauses.len().saturating_sub(1));
         let sentence = self.clauses[c].sentence;
-        let start = self.clauses[..=c].iter().rev().take_while(|k| k.sentence == sentence).last().map_or(0, |k| k.tokens.start);
+        let start = self.clauses[..=c]
+            .iter()
+            .rev()
+            .take_while(|k| k.sentence == sentence)
+            .last()
+            .map_or(0, |k| k.tokens.start);
         let corrected = matches!(self.speech.word(start), "no" | "sorry") && token - start <= 6;
-        if corrected && self.out.arrivals.last().is_some_and(|a| a.token + 4 >= start && a.token < start) {
+        if corrected
+            && self
+                .out
+                .arrivals
+                .last()
+                .is_some_and(|a| a.token + 4 >= start && a.token < start)
+        {
             self.out.arrivals.pop();
         }
         if let Some(last) = self.out.arrivals.last() {
@@ -171,7 +213,9 @@ impl Walker<'_, '_> {
             }
             // "out the back, so there's your patio": a broad word, then at once the place meant.
             let inside = self.out.house.is_inside(last.place);
-            let broad = self.out.house.is_broad(last.place) && self.out.house.outdoors(place) || self.out.house.is_storey(last.place) || inside;
+            let broad = self.out.house.is_broad(last.place) && self.out.house.outdoors(place)
+                || self.out.house.is_storey(last.place)
+                || inside;
             let near = self
                 .clauses
                 .partition_point(|k| k.tokens.end <= token)
@@ -199,23 +243,36 @@ impl Walker<'_, '_> {
             let at_front = loose || m.tokens.start <= opens + 3 && self.speaker_moves(c, m);
             match kind {
                 CueKind::Up | CueKind::Down if at_front && self.climbs(m, &clause.tokens) => {
-                    let flight = m.tokens.clone().any(|i| matches!(self.speech.word(i), "stairs" | "steps" | "stair"));
+                    let flight = m
+                        .tokens
+                        .clone()
+                        .any(|i| matches!(self.speech.word(i), "stairs" | "steps" | "stair"));
                     if flight && let Some(stairs) = self.lexicon.area_by_id("stairs") {
                         let tokens = m.tokens.end - 1..m.tokens.end;
                         self.arrive(&Named::plain(tokens, Some(stairs)), "flight of stairs");
                         moved = true;
                     }
-                    self.out.house.climb(if *kind == CueKind::Up { 1 } else { -1 });
+                    self.out
+                        .house
+                        .climb(if *kind == CueKind::Up { 1 } else { -1 });
                 }
                 CueKind::Indoors if at_front => {
                     if self.out.house.indoors()
                         && let Some(place) = self.out.house.inside()
                     {
-                        self.out.arrivals.push(Arrival { token: m.tokens.start, place, frame: "going indoors" });
+                        self.out.arrivals.push(Arrival {
+                            token: m.tokens.start,
+                            place,
+                            frame: "going indoors",
+                        });
                     }
-                    let door = m.tokens.clone().any(|i| self.speech.word(i) == "door") && self.speech.word(m.tokens.end - 2) == "front";
+                    let door = m.tokens.clone().any(|i| self.speech.word(i) == "door")
+                        && self.speech.word(m.tokens.end - 2) == "front";
                     if door && let Some(entry) = self.lexicon.area_by_id("entry") {
-                        self.arrive(&Named::plain(m.tokens.clone(), Some(entry)), "the front door");
+                        self.arrive(
+                            &Named::plain(m.tokens.clone(), Some(entry)),
+                            "the front door",
+                        );
                         moved = true;
                     }
                 }
@@ -237,8 +294,23 @@ impl Walker<'_, '_> {
 
     /// "upstairs", "up the stairs", "down we go": a flight; "going down this hall" is none.
     fn climbs(&self, m: &Mention, within: &Range<usize>) -> bool {
-        let flight = m.tokens.clone().any(|i| matches!(self.speech.word(i), "stairs" | "steps" | "stair" | "upstairs" | "downstairs" | "floor" | "level" | "flight" | "we" | "top"));
-        let ends = m.tokens.end >= within.end || matches!(self.speech.word(m.tokens.end), "now" | "then" | "again");
+        let flight = m.tokens.clone().any(|i| {
+            matches!(
+                self.speech.word(i),
+                "stairs"
+                    | "steps"
+                    | "stair"
+                    | "upstairs"
+                    | "downstairs"
+                    | "floor"
+                    | "level"
+                    | "flight"
+                    | "we"
+                    | "top"
+            )
+        });
+        let ends = m.tokens.end >= within.end
+            || matches!(self.speech.word(m.tokens.end), "now" | "then" | "again");
         flight || ends && self.speech.tokens[m.tokens.end - 1].stop > Stop::None
     }
 
@@ -277,7 +349,10 @@ impl Walker<'_, '_> {
                 continue;
             }
             // "six yards": several of a kind are no place to be in.
-            if m.role == Role::Nouns && m.tokens.start > 0 && grammar::number(self.speech.word(m.tokens.start - 1)).is_some() {
+            if m.role == Role::Nouns
+                && m.tokens.start > 0
+                && grammar::number(self.speech.word(m.tokens.start - 1)).is_some()
+            {
                 continue;
             }
             out.push(named);
@@ -294,7 +369,8 @@ impl Walker<'_, '_> {
         if out.is_empty()
             && self.out.house.numbers_rooms()
             && let Some((number, used)) = super::house::spoken_number(self.speech, opens, range.end)
-            && (opens + used == range.end && self.speech.tokens[range.end - 1].stop >= Stop::End || matches!(self.speech.word(opens + used), "'s" | "is" | "has"))
+            && (opens + used == range.end && self.speech.tokens[range.end - 1].stop >= Stop::End
+                || matches!(self.speech.word(opens + used), "'s" | "is" | "has"))
             && number.len() >= 2
             && self.out.house.knows_number_like(&number)
         {
@@ -309,14 +385,30 @@ impl Walker<'_, '_> {
     /// "your bedroom, the main one": the words behind tell which.
     fn apposed(&self, named: &mut Named) {
         let at = named.tokens.end;
-        let main = self.speech.word(at) == "the" && matches!(self.speech.word(at + 1), "main" | "master" | "primary" | "big" | "principal") && self.speech.word(at + 2) == "one";
+        let main = self.speech.word(at) == "the"
+            && matches!(
+                self.speech.word(at + 1),
+                "main" | "master" | "primary" | "big" | "principal"
+            )
+            && self.speech.word(at + 2) == "one";
         let telling = self.speech.word(at) == "the" && self.speech.word(at + 2) == "one";
         let which = self.speech.word(at + 1).to_string();
-        if telling && !main && named.own.is_none() && let Some(k) = named.kind.filter(|k| self.lexicon.area(*k).numbered) && super::house::tells(&which) {
-            named.own = Some(super::house::capital(&format!("{which} {}", self.lexicon.area(k).name.to_lowercase())));
+        if telling
+            && !main
+            && named.own.is_none()
+            && let Some(k) = named.kind.filter(|k| self.lexicon.area(*k).numbered)
+            && super::house::tells(&which)
+        {
+            named.own = Some(super::house::capital(&format!(
+                "{which} {}",
+                self.lexicon.area(k).name.to_lowercase()
+            )));
             named.number = None;
         }
-        if main && named.kind == self.lexicon.area_by_id("bedroom") && let Some(k) = self.lexicon.area_by_id("primary-bedroom") {
+        if main
+            && named.kind == self.lexicon.area_by_id("bedroom")
+            && let Some(k) = self.lexicon.area_by_id("primary-bedroom")
+        {
             named.kind = Some(k);
             named.number = None;
         }
@@ -368,16 +460,38 @@ impl Walker<'_, '_> {
         }
         // The flat or suite that the walk is of may be named anywhere at its start.
         // "Restrooms are base building, not ours": a place that is passed by.
-        if self.scan.cues_within(&clause.tokens).any(|(k, _)| *k == CueKind::Leave) || part && (clause.question || speech.tokens[named.tokens.end - 1].stop == Stop::Question) {
+        if self
+            .scan
+            .cues_within(&clause.tokens)
+            .any(|(k, _)| *k == CueKind::Leave)
+            || part
+                && (clause.question || speech.tokens[named.tokens.end - 1].stop == Stop::Question)
+        {
             return Frame::Mentioned;
         }
-        let prepared = whole.start == 0 || !matches!(speech.word(whole.start - 1), "like" | "as" | "than" | "above" | "below" | "from" | "by" | "behind" | "near");
-        if kind.is_some_and(|k| k.unit) && named.number.is_some() && prepared && self.out.arrivals.is_empty() {
+        let prepared = whole.start == 0
+            || !matches!(
+                speech.word(whole.start - 1),
+                "like" | "as" | "than" | "above" | "below" | "from" | "by" | "behind" | "near"
+            );
+        if kind.is_some_and(|k| k.unit)
+            && named.number.is_some()
+            && prepared
+            && self.out.arrivals.is_empty()
+        {
             return Frame::Moved("the unit named");
         }
         let opens = self.opening(&clause.tokens);
         // "So, behind the counter.": the whole of a thought.
-        if whole.start == opens + 1 && matches!(speech.word(opens), "behind" | "round" | "around" | "inside" | "outside" | "under") && next >= clause.tokens.end && stop >= Stop::End && self.only_places_before(c) {
+        if whole.start == opens + 1
+            && matches!(
+                speech.word(opens),
+                "behind" | "round" | "around" | "inside" | "outside" | "under"
+            )
+            && next >= clause.tokens.end
+            && stop >= Stop::End
+            && self.only_places_before(c)
+        {
             return Frame::Moved("named alone");
         }
         let first = whole.start <= opens || named.tokens.start <= opens;
@@ -404,7 +518,10 @@ impl Walker<'_, '_> {
             return Frame::Mentioned;
         }
         // "kitchen end", "kitchen side": of the place and nothing more.
-        let end_of = matches!(speech.word(next), "end" | "area" | "side" | "bit" | "then" | "now" | "next" | "first") && next + 1 == clause.tokens.end;
+        let end_of = matches!(
+            speech.word(next),
+            "end" | "area" | "side" | "bit" | "then" | "now" | "next" | "first"
+        ) && next + 1 == clause.tokens.end;
         let ends = next >= clause.tokens.end || end_of;
         if sentence_first
             && ends
@@ -445,9 +562,24 @@ impl Walker<'_, '_> {
                 Frame::Mentioned
             };
         }
-        let in_here = matches!(speech.word(next), "here") || speech.word(next) == "in" && speech.word(next + 1) == "here";
-        let placed = in_here && kind.is_some_and(|k| k.numbered) || matches!(speech.word(next), "at" | "on" | "over" | "off" | "through" | "here" | "up" | "out" | "with" | "in" | "they") && !part;
-        let verb = placed || grammar::is_auxiliary(speech.word(next))
+        let in_here = matches!(speech.word(next), "here")
+            || speech.word(next) == "in" && speech.word(next + 1) == "here";
+        let placed = in_here && kind.is_some_and(|k| k.numbered)
+            || matches!(
+                speech.word(next),
+                "at" | "on"
+                    | "over"
+                    | "off"
+                    | "through"
+                    | "here"
+                    | "up"
+                    | "out"
+                    | "with"
+                    | "in"
+                    | "they"
+            ) && !part;
+        let verb = placed
+            || grammar::is_auxiliary(speech.word(next))
             || matches!(
                 speech.word(next),
                 "looks"
@@ -462,7 +594,9 @@ impl Walker<'_, '_> {
                     | "needs"
             );
         if sentence_first
-            && (!part || in_here && kind.is_some_and(|k| k.numbered) || matches!(speech.word(next), "next" | "now" | "then" | "first"))
+            && (!part
+                || in_here && kind.is_some_and(|k| k.numbered)
+                || matches!(speech.word(next), "next" | "now" | "then" | "first"))
             && (verb || ends)
             && !named.number_only
         {
@@ -520,7 +654,11 @@ impl Walker<'_, '_> {
     /// "What's above me? That's the kitchen.": an answer moves nobody.
     fn after_question(&self, c: usize) -> bool {
         let sentence = self.clauses[c].sentence;
-        self.clauses[..c].iter().rev().find(|k| k.sentence != sentence).is_some_and(|k| k.question)
+        self.clauses[..c]
+            .iter()
+            .rev()
+            .find(|k| k.sentence != sentence)
+            .is_some_and(|k| k.question)
     }
 
     /// Whether a move told here is the speaker's own: nothing else stands before it as a subject or a condition.
@@ -530,10 +668,34 @@ impl Walker<'_, '_> {
             let w = self.speech.word(i);
             let other = matches!(
                 w,
-                "it" | "they" | "he" | "she" | "somebody" | "someone" | "nobody" | "who" | "which" | "before" | "when" | "if"
-                    | "until" | "once" | "after" | "where" | "whoever" | "anybody" | "not" | "like" | "same" | "as" | "than"
+                "it" | "they"
+                    | "he"
+                    | "she"
+                    | "somebody"
+                    | "someone"
+                    | "nobody"
+                    | "who"
+                    | "which"
+                    | "before"
+                    | "when"
+                    | "if"
+                    | "until"
+                    | "once"
+                    | "after"
+                    | "where"
+                    | "whoever"
+                    | "anybody"
+                    | "not"
+                    | "like"
+                    | "same"
+                    | "as"
+                    | "than"
             );
-            let thing = matches!(w, "that" | "this" | "which") && matches!(self.speech.word(m.tokens.start), "going" | "goes" | "go" | "coming" | "comes");
+            let thing = matches!(w, "that" | "this" | "which")
+                && matches!(
+                    self.speech.word(m.tokens.start),
+                    "going" | "goes" | "go" | "coming" | "comes"
+                );
             !other && !thing && (grammar::is_function(w) || w.ends_with("ing") || w == "way")
         })
     }
@@ -596,20 +758,39 @@ impl Walker<'_, '_> {
     /// "Then, the closet, …": the sentence goes on to the next place.
     fn opened_with_then(&self, c: usize) -> bool {
         let sentence = self.clauses[c].sentence;
-        let start = self.clauses[..=c].iter().rev().take_while(|k| k.sentence == sentence).last().map_or(0, |k| k.tokens.start);
-        (start..self.clauses[c].tokens.end.min(start + 3)).any(|i| matches!(self.speech.word(i), "then" | "now" | "next" | "and"))
+        let start = self.clauses[..=c]
+            .iter()
+            .rev()
+            .take_while(|k| k.sentence == sentence)
+            .last()
+            .map_or(0, |k| k.tokens.start);
+        (start..self.clauses[c].tokens.end.min(start + 3))
+            .any(|i| matches!(self.speech.word(i), "then" | "now" | "next" | "and"))
     }
 
     /// Whether the clauses before this one in its sentence hold nothing but openers and places.
     fn only_places_before(&self, c: usize) -> bool {
         let sentence = self.clauses[c].sentence;
-        let before = || self.clauses[..c].iter().rev().take_while(|k| k.sentence == sentence);
-        if before().any(|k| self.out.arrivals.last().is_some_and(|a| k.tokens.contains(&a.token))) {
+        let before = || {
+            self.clauses[..c]
+                .iter()
+                .rev()
+                .take_while(|k| k.sentence == sentence)
+        };
+        if before().any(|k| {
+            self.out
+                .arrivals
+                .last()
+                .is_some_and(|a| k.tokens.contains(&a.token))
+        }) {
             return true;
         }
         before().all(|k| {
             let rest = self.opening(&k.tokens);
-            let gone = |i: usize| self.out.named.iter().any(|n| n.contains(&i)) || grammar::is_determiner(self.speech.word(i));
+            let gone = |i: usize| {
+                self.out.named.iter().any(|n| n.contains(&i))
+                    || grammar::is_determiner(self.speech.word(i))
+            };
             (rest..k.tokens.end).all(gone)
         })
     }

@@ -74,7 +74,9 @@ pub fn scan(speech: &Speech<'_>, lexicon: &Lexicon) -> Scan {
         {
             continue;
         }
-        let split = speech.tokens[tokens.start..tokens.end - 1].iter().any(|t| t.stop == Stop::Comma);
+        let split = speech.tokens[tokens.start..tokens.end - 1]
+            .iter()
+            .any(|t| t.stop == Stop::Comma);
         for s in lexicon.senses(hit.form) {
             if split && s.kind != Kind::Cue {
                 continue;
@@ -94,27 +96,78 @@ pub fn scan(speech: &Speech<'_>, lexicon: &Lexicon) -> Scan {
         }
     }
     // "hang on", "good luck": what lies inside such words is none of the trade's.
-    let idle: Vec<Range<usize>> = cues.iter().filter(|(k, _)| *k == CueKind::Idle).map(|(_, m)| m.tokens.clone()).collect();
+    let idle: Vec<Range<usize>> = cues
+        .iter()
+        .filter(|(k, _)| *k == CueKind::Idle)
+        .map(|(_, m)| m.tokens.clone())
+        .collect();
     // "dead flat", "like new": words of praise hold no fault, "straightened out" no new one.
-    let praise: Vec<Range<usize>> = cues.iter().filter(|(k, _)| matches!(k, CueKind::Fine | CueKind::NoMore)).map(|(_, m)| m.tokens.clone()).collect();
-    content.retain(|m| m.kind != Kind::Fault || m.role == Role::Lack || !praise.iter().any(|i| i.start <= m.tokens.start && m.tokens.end <= i.end && i.len() > m.tokens.len()));
-    content.retain(|m| !idle.iter().any(|i| i.start <= m.tokens.start && m.tokens.end <= i.end && i.len() > m.tokens.len()));
+    let praise: Vec<Range<usize>> = cues
+        .iter()
+        .filter(|(k, _)| matches!(k, CueKind::Fine | CueKind::NoMore))
+        .map(|(_, m)| m.tokens.clone())
+        .collect();
+    content.retain(|m| {
+        m.kind != Kind::Fault
+            || m.role == Role::Lack
+            || !praise.iter().any(|i| {
+                i.start <= m.tokens.start && m.tokens.end <= i.end && i.len() > m.tokens.len()
+            })
+    });
+    content.retain(|m| {
+        !idle
+            .iter()
+            .any(|i| i.start <= m.tokens.start && m.tokens.end <= i.end && i.len() > m.tokens.len())
+    });
     // "sort of", "you know" hold no work and no part.
-    let filler: Vec<Range<usize>> = cues.iter().filter(|(k, m)| *k == CueKind::Filler && m.tokens.len() > 1).map(|(_, m)| m.tokens.clone()).collect();
-    content.retain(|m| !filler.iter().any(|i| i.start <= m.tokens.start && m.tokens.end <= i.end));
+    let filler: Vec<Range<usize>> = cues
+        .iter()
+        .filter(|(k, m)| *k == CueKind::Filler && m.tokens.len() > 1)
+        .map(|(_, m)| m.tokens.clone())
+        .collect();
+    content.retain(|m| {
+        !filler
+            .iter()
+            .any(|i| i.start <= m.tokens.start && m.tokens.end <= i.end)
+    });
     // "the button sticks down": a thing does no work, it has a fault.
-    let parts: Vec<usize> = content.iter().filter(|m| m.kind == Kind::Element).map(|m| m.tokens.end).collect();
-    content.retain(|m| !(m.kind == Kind::Work && m.role == Role::Third && parts.contains(&m.tokens.start)));
+    let parts: Vec<usize> = content
+        .iter()
+        .filter(|m| m.kind == Kind::Element)
+        .map(|m| m.tokens.end)
+        .collect();
+    content.retain(|m| {
+        !(m.kind == Kind::Work && m.role == Role::Third && parts.contains(&m.tokens.start))
+    });
     // "paint on the sprinkler" names its part inside: the part stays beside the fault.
     let inner: Vec<Mention> = content
         .iter()
-        .filter(|m| m.kind == Kind::Element && m.tokens.start > 0 && matches!(speech.word(m.tokens.start - 1), "the" | "this" | "that" | "my" | "your"))
-        .filter(|m| content.iter().any(|f| f.kind == Kind::Fault && f.tokens.len() >= 3 && f.tokens.start + 1 < m.tokens.start && f.tokens.end >= m.tokens.end))
+        .filter(|m| m.kind == Kind::Element)
+        .filter(|m| {
+            let told = m.tokens.start > 0
+                && matches!(
+                    speech.word(m.tokens.start - 1),
+                    "the" | "this" | "that" | "my" | "your"
+                );
+            content.iter().any(|f| {
+                let inside =
+                    f.tokens.start + 1 < m.tokens.start && f.tokens.end >= m.tokens.end && told;
+                // "clip is broken", "window lock does not line up": the phrase begins with its part.
+                let leads = f.tokens.start >= m.tokens.start
+                    && f.tokens.start < m.tokens.end
+                    && f.tokens.end > m.tokens.end + 1;
+                f.kind == Kind::Fault && f.tokens.len() >= 3 && (inside || leads)
+            })
+        })
         .cloned()
         .collect();
     let mut content = longest(content, |m| m.tokens.clone());
     for m in longest(inner, |m| m.tokens.clone()) {
-        if !content.iter().any(|o| o.kind == Kind::Element && o.tokens.start < m.tokens.end && m.tokens.start < o.tokens.end) {
+        if !content.iter().any(|o| {
+            o.kind == Kind::Element
+                && o.tokens.start < m.tokens.end
+                && m.tokens.start < o.tokens.end
+        }) {
             content.push(m);
         }
     }
@@ -130,17 +183,28 @@ pub fn scan(speech: &Speech<'_>, lexicon: &Lexicon) -> Scan {
 }
 
 /// The names of places, wherever they stand.
-fn rooms(mentions: &[Mention], speech: &Speech<'_>, lexicon: &Lexicon) -> Vec<(Range<usize>, bool)> {
+fn rooms(
+    mentions: &[Mention],
+    speech: &Speech<'_>,
+    lexicon: &Lexicon,
+) -> Vec<(Range<usize>, bool)> {
     let mut out = Vec::new();
     for m in mentions.iter().filter(|m| m.kind == Kind::Area) {
         let kind = lexicon.area(m.entry);
-        let numbered = (kind.numbered || kind.unit) && grammar::number(speech.word(m.tokens.end)).is_some();
+        let numbered =
+            (kind.numbered || kind.unit) && grammar::number(speech.word(m.tokens.end)).is_some();
         if m.role == Role::Nouns || kind.unit && !numbered {
             continue;
         }
         let end = m.tokens.end + usize::from(numbered);
         let mut start = m.tokens.start;
-        while start > 0 && speech.tokens[start - 1].stop == Stop::None && (matches!(speech.word(start - 1), "the" | "this" | "your" | "our" | "my" | "next" | "last" | "other") || grammar::ordinal(speech.word(start - 1)).is_some()) {
+        while start > 0
+            && speech.tokens[start - 1].stop == Stop::None
+            && (matches!(
+                speech.word(start - 1),
+                "the" | "this" | "your" | "our" | "my" | "next" | "last" | "other"
+            ) || grammar::ordinal(speech.word(start - 1)).is_some())
+        {
             start -= 1;
         }
         out.push((start..end, (kind.part || kind.level) && !numbered));
@@ -192,7 +256,9 @@ fn settle_cues(cues: Vec<(CueKind, Mention)>) -> Vec<(CueKind, Mention)> {
             out.extend(of_kind);
             continue;
         }
-        out.extend(longest(of_kind.collect(), |(_, m): &(CueKind, Mention)| m.tokens.clone()));
+        out.extend(longest(of_kind.collect(), |(_, m): &(CueKind, Mention)| {
+            m.tokens.clone()
+        }));
     }
     let shadowed = |k: &CueKind, m: &Mention| {
         matches!(
@@ -264,7 +330,7 @@ fn fits(m: &Mention, speech: &Speech<'_>) -> bool {
         Role::Base | Role::Third => {
             !(noun_place && !matches!(after, "it" | "them" | "that" | "this" | "those"))
         }
-        Role::Ing => !(grammar::is_determiner(before) && before != "all" && before != "that"),
+        Role::Ing => !(grammar::is_determiner(before) && !matches!(before, "all" | "that" | "'s")),
         _ => true,
     }
 }
@@ -313,25 +379,65 @@ fn settle(mentions: &mut Vec<Mention>, speech: &Speech<'_>) {
 /// One entry read in several roles ("split": a split, is split): the word before tells which.
 fn one_role(mentions: &[Mention], group: Range<usize>, speech: &Speech<'_>, drop: &mut [bool]) {
     let first = mentions[group.start].tokens.start;
-    let before = if first > 0 { speech.word(first - 1) } else { "" };
-    let said_of = grammar::is_auxiliary(before) || before == "'s" || matches!(before, "not" | "looks" | "feels" | "still" | "all" | "really" | "very" | "completely" | "got" | "getting");
+    let before = if first > 0 {
+        speech.word(first - 1)
+    } else {
+        ""
+    };
+    let said_of = grammar::is_auxiliary(before)
+        || before == "'s"
+        || matches!(
+            before,
+            "not"
+                | "looks"
+                | "feels"
+                | "still"
+                | "all"
+                | "really"
+                | "very"
+                | "completely"
+                | "got"
+                | "getting"
+        );
     for k in group.clone() {
         let m = &mentions[k];
         let noun = matches!(m.role, Role::Noun | Role::Nouns);
-        let rival = group.clone().any(|o| o != k && !drop[o] && mentions[o].kind == m.kind && mentions[o].entry == m.entry && mentions[o].role != m.role && matches!(mentions[o].role, Role::Noun | Role::Nouns) != noun);
-        let twin = group.clone().take_while(|o| *o < k).any(|o| !drop[o] && mentions[o].kind == m.kind && mentions[o].entry == m.entry && matches!(mentions[o].role, Role::Noun | Role::Nouns) == noun && (mentions[o].role == Role::Lack) == (m.role == Role::Lack));
+        let rival = group.clone().any(|o| {
+            o != k
+                && !drop[o]
+                && mentions[o].kind == m.kind
+                && mentions[o].entry == m.entry
+                && mentions[o].role != m.role
+                && matches!(mentions[o].role, Role::Noun | Role::Nouns) != noun
+        });
+        let twin = group.clone().take_while(|o| *o < k).any(|o| {
+            !drop[o]
+                && mentions[o].kind == m.kind
+                && mentions[o].entry == m.entry
+                && matches!(mentions[o].role, Role::Noun | Role::Nouns) == noun
+                && (mentions[o].role == Role::Lack) == (m.role == Role::Lack)
+        });
         drop[k] |= rival && m.kind == Kind::Fault && noun == said_of || twin;
     }
 }
 
 /// "siding." behind a comma, "drywall skims that": the trade's people; else the part.
-fn people_or_part(mentions: &[Mention], group: Range<usize>, speech: &Speech<'_>, drop: &mut [bool]) {
+fn people_or_part(
+    mentions: &[Mention],
+    group: Range<usize>,
+    speech: &Speech<'_>,
+    drop: &mut [bool],
+) {
     let of = |kind: Kind| group.clone().find(|k| mentions[*k].kind == kind);
-    let (Some(people), Some(part)) = (of(Kind::Trade), of(Kind::Element)) else { return };
+    let (Some(people), Some(part)) = (of(Kind::Trade), of(Kind::Element)) else {
+        return;
+    };
     let t = &mentions[part].tokens;
     let stop_before = t.start > 0 && speech.tokens[t.start - 1].stop == Stop::Comma;
     let alone = stop_before && speech.tokens[t.end - 1].stop >= Stop::Comma;
-    let works = mentions.iter().any(|m| m.kind == Kind::Work && m.role == Role::Third && m.tokens.start == t.end);
+    let works = mentions
+        .iter()
+        .any(|m| m.kind == Kind::Work && m.role == Role::Third && m.tokens.start == t.end);
     if alone || works {
         drop[part] = true;
     } else {
@@ -372,6 +478,14 @@ fn verb_here(tokens: &Range<usize>, speech: &Speech<'_>) -> bool {
             | "just"
             | "nobody"
     ) {
+        return true;
+    }
+    // "needs caulking", "wants earthing": the work, not the thing.
+    if matches!(
+        before,
+        "needs" | "need" | "wants" | "want" | "requires" | "needing" | "wanting"
+    ) && speech.word(tokens.end - 1).ends_with("ing")
+    {
         return true;
     }
     if grammar::is_determiner(before)

@@ -3,8 +3,8 @@
 use std::collections::BTreeSet;
 use std::ops::Range;
 
-use crate::lexicon::{Kind, Role};
 use crate::lexicon::source::CueKind;
+use crate::lexicon::{Kind, Role};
 
 use super::grammar;
 use super::normalize::{Speech, Stop};
@@ -59,14 +59,32 @@ pub fn clauses(speech: &Speech<'_>, scan: &Scan) -> Vec<Clause> {
             joints[at] = Some(Joint::But);
         }
     }
-    let parts = if speech.punctuated { BTreeSet::new() } else { part_edges(speech, scan) };
+    let parts = if speech.punctuated {
+        BTreeSet::new()
+    } else {
+        part_edges(speech, scan)
+    };
     // Where a verdict ends, and where a work word waits for its object.
     let (mut verdicts, mut orders) = (BTreeSet::new(), BTreeSet::new());
     if !speech.punctuated {
-        verdicts.extend(scan.cues.iter().filter(|(k, _)| matches!(k, CueKind::Fine | CueKind::Done)).map(|(_, m)| m.tokens.end));
-        orders.extend(scan.mentions.iter().filter(|m| m.kind == Kind::Work && m.role == Role::Base).map(|m| m.tokens.end));
+        verdicts.extend(
+            scan.cues
+                .iter()
+                .filter(|(k, _)| matches!(k, CueKind::Fine | CueKind::Done))
+                .map(|(_, m)| m.tokens.end),
+        );
+        orders.extend(
+            scan.mentions
+                .iter()
+                .filter(|m| m.kind == Kind::Work && m.role == Role::Base)
+                .map(|m| m.tokens.end),
+        );
     }
-    let (opens, closes) = if speech.punctuated { Default::default() } else { room_edges(speech, scan) };
+    let (opens, closes) = if speech.punctuated {
+        Default::default()
+    } else {
+        room_edges(speech, scan)
+    };
     let mut out: Vec<Clause> = Vec::new();
     let (mut start, mut sentence, mut joint, mut turn) = (0, 0, Joint::Start, false);
     for i in 0..n {
@@ -95,8 +113,14 @@ pub fn clauses(speech: &Speech<'_>, scan: &Scan) -> Vec<Clause> {
             && next > start + 1
             && (speech.tokens[next].pause > SHORT_PAUSE
                 || parts.contains(&next)
-                || verdicts.contains(&next) && matches!(speech.word(next), "the" | "this" | "that" | "these" | "those" | "a" | "another" | "both")
-                || starts_clause(speech, next) && !leads_on(speech.word(i)) && !(orders.contains(&next) && grammar::points_back(speech.word(next))))
+                || verdicts.contains(&next)
+                    && matches!(
+                        speech.word(next),
+                        "the" | "this" | "that" | "these" | "those" | "a" | "another" | "both"
+                    )
+                || starts_clause(speech, next)
+                    && !leads_on(speech.word(i))
+                    && !(orders.contains(&next) && grammar::points_back(speech.word(next))))
         {
             Some(Joint::And)
         } else {
@@ -130,11 +154,40 @@ pub fn clauses(speech: &Speech<'_>, scan: &Scan) -> Vec<Clause> {
 fn interrogative(speech: &Speech<'_>, out: &[Clause], sentence: usize) -> bool {
     let starts = out.iter().rev().take_while(|c| c.sentence == sentence);
     starts.map(|c| c.tokens.start).any(|s| {
-        let first = (s..s + 4).find(|i| !matches!(speech.word(*i), "okay" | "so" | "and" | "but" | "well" | "oh" | "then" | "or" | "now")).unwrap_or(s);
+        let first = (s..s + 4)
+            .find(|i| {
+                !matches!(
+                    speech.word(*i),
+                    "okay" | "so" | "and" | "but" | "well" | "oh" | "then" | "or" | "now"
+                )
+            })
+            .unwrap_or(s);
         matches!(
             speech.word(first),
-            "is" | "are" | "was" | "were" | "do" | "does" | "did" | "has" | "have" | "had" | "can" | "could" | "will" | "would"
-                | "should" | "what" | "where" | "when" | "why" | "who" | "whose" | "which" | "how" | "any" | "am"
+            "is" | "are"
+                | "was"
+                | "were"
+                | "do"
+                | "does"
+                | "did"
+                | "has"
+                | "have"
+                | "had"
+                | "can"
+                | "could"
+                | "will"
+                | "would"
+                | "should"
+                | "what"
+                | "where"
+                | "when"
+                | "why"
+                | "who"
+                | "whose"
+                | "which"
+                | "how"
+                | "any"
+                | "am"
         )
     })
 }
@@ -150,7 +203,8 @@ fn stops_here(speech: &Speech<'_>, scan: &Scan, i: usize) -> bool {
         return true;
     }
     let word = speech.word(next);
-    let strong = matches!(word, "okay" | "alright" | "anyway") || word == "next" && speech.word(next + 1) != "to";
+    let strong = matches!(word, "okay" | "alright" | "anyway")
+        || word == "next" && speech.word(next + 1) != "to";
     let opener = strong
         || scan
             .cues
@@ -166,12 +220,22 @@ fn part_edges(speech: &Speech<'_>, scan: &Scan) -> BTreeSet<usize> {
         grammar::is_auxiliary(word)
             || grammar::is_linking(word)
             || matches!(word, "not" | "never")
-            || scan.cues.iter().any(|(k, m)| m.tokens.start == at && matches!(k, CueKind::Fine | CueKind::Done | CueKind::Absent))
-            || scan.mentions.iter().any(|m| m.tokens.start == at && m.kind == Kind::Fault && !matches!(m.role, Role::Noun | Role::Nouns))
+            || scan.cues.iter().any(|(k, m)| {
+                m.tokens.start == at && matches!(k, CueKind::Fine | CueKind::Done | CueKind::Absent)
+            })
+            || scan.mentions.iter().any(|m| {
+                m.tokens.start == at
+                    && m.kind == Kind::Fault
+                    && !matches!(m.role, Role::Noun | Role::Nouns)
+            })
     };
     // A part that nothing before it governs begins a thought of its own: "I don't see any wasps | brick …".
     let unbound = |at: usize| {
-        let before = if at > 0 { speech.word(at - 1) } else { return false };
+        let before = if at > 0 {
+            speech.word(at - 1)
+        } else {
+            return false;
+        };
         let governed = grammar::is_determiner(before)
             || grammar::is_describing(before)
             || grammar::is_spot(before)
@@ -183,23 +247,72 @@ fn part_edges(speech: &Speech<'_>, scan: &Scan) -> BTreeSet<usize> {
             || grammar::is_joiner(before)
             || grammar::number(before).is_some()
             || before.len() < 3
-            || matches!(before, "not" | "never" | "just" | "still" | "also" | "only" | "more" | "any" | "bad" | "good" | "open" | "clean" | "them");
-        let object = scan.mentions.iter().any(|o| o.tokens.end == at && o.kind != Kind::Trade)
-            || scan.cues.iter().any(|(k, o)| o.tokens.end == at && matches!(k, CueKind::Need | CueKind::Absent | CueKind::Negation | CueKind::Ask | CueKind::Arrive | CueKind::Beside | CueKind::Promise));
+            || matches!(
+                before,
+                "not"
+                    | "never"
+                    | "just"
+                    | "still"
+                    | "also"
+                    | "only"
+                    | "more"
+                    | "any"
+                    | "bad"
+                    | "good"
+                    | "open"
+                    | "clean"
+                    | "them"
+            );
+        let object = scan
+            .mentions
+            .iter()
+            .any(|o| o.tokens.end == at && o.kind != Kind::Trade)
+            || scan.cues.iter().any(|(k, o)| {
+                o.tokens.end == at
+                    && matches!(
+                        k,
+                        CueKind::Need
+                            | CueKind::Absent
+                            | CueKind::Negation
+                            | CueKind::Ask
+                            | CueKind::Arrive
+                            | CueKind::Beside
+                            | CueKind::Promise
+                    )
+            });
         let verb = before.ends_with("ed") || before.ends_with("ing") || before.ends_with("en");
         !governed && !object && !verb
     };
     let mut out = BTreeSet::new();
-    for m in scan.mentions.iter().filter(|m| m.kind == Kind::Element && matches!(m.role, Role::Noun | Role::Nouns)) {
+    for m in scan
+        .mentions
+        .iter()
+        .filter(|m| m.kind == Kind::Element && matches!(m.role, Role::Noun | Role::Nouns))
+    {
         if !says(m.tokens.end) && !unbound(m.tokens.start) {
             continue;
         }
         let mut start = m.tokens.start;
-        while start > 0 && (matches!(speech.word(start - 1), "the" | "this" | "that" | "these" | "those" | "your" | "both" | "one" | "all") || grammar::is_describing(speech.word(start - 1))) {
+        while start > 0
+            && (matches!(
+                speech.word(start - 1),
+                "the" | "this" | "that" | "these" | "those" | "your" | "both" | "one" | "all"
+            ) || grammar::is_describing(speech.word(start - 1)))
+        {
             start -= 1;
         }
-        let before = if start > 0 { speech.word(start - 1) } else { "" };
-        if !leads_on(before) && !grammar::is_host(before) && !grammar::is_beside(before) && before != "'s" && !grammar::is_verb_like(before) && !grammar::is_linking(before) {
+        let before = if start > 0 {
+            speech.word(start - 1)
+        } else {
+            ""
+        };
+        if !leads_on(before)
+            && !grammar::is_host(before)
+            && !grammar::is_beside(before)
+            && before != "'s"
+            && !grammar::is_verb_like(before)
+            && !grammar::is_linking(before)
+        {
             out.insert(start);
         }
     }
@@ -211,40 +324,125 @@ fn room_edges(speech: &Speech<'_>, scan: &Scan) -> (BTreeSet<usize>, BTreeSet<us
     let (mut opens, mut closes) = (BTreeSet::new(), BTreeSet::new());
     for (room, part) in &scan.rooms {
         // "so through to the living room": the words that lead there open the thought.
-        let lead = scan.cues.iter().filter(|(k, m)| *k == CueKind::Arrive && m.tokens.len() > 1 && m.tokens.end >= room.start && m.tokens.end <= room.end && m.tokens.start < room.start).map(|(_, m)| m.tokens.start).min();
+        let lead = scan
+            .cues
+            .iter()
+            .filter(|(k, m)| {
+                *k == CueKind::Arrive
+                    && m.tokens.len() > 1
+                    && m.tokens.end >= room.start
+                    && m.tokens.end <= room.end
+                    && m.tokens.start < room.start
+            })
+            .map(|(_, m)| m.tokens.start)
+            .min();
         if let Some(lead) = lead {
             let mut start = lead;
-            while start > 0 && matches!(speech.word(start - 1), "okay" | "so" | "now" | "then" | "and" | "right" | "well" | "i" | "we" | "am" | "are" | "next" | "back" | "just") {
+            while start > 0
+                && matches!(
+                    speech.word(start - 1),
+                    "okay"
+                        | "so"
+                        | "now"
+                        | "then"
+                        | "and"
+                        | "right"
+                        | "well"
+                        | "i"
+                        | "we"
+                        | "am"
+                        | "are"
+                        | "next"
+                        | "back"
+                        | "just"
+                )
+            {
                 start -= 1;
             }
-            let before = if start > 0 { speech.word(start - 1) } else { "" };
-            if start < lead || speech.tokens[start].pause > SHORT_PAUSE || !leads_on(before) && (!grammar::is_pronoun(before) || matches!(before, "there" | "here")) && !grammar::is_host(before) {
+            let before = if start > 0 {
+                speech.word(start - 1)
+            } else {
+                ""
+            };
+            if start < lead
+                || speech.tokens[start].pause > SHORT_PAUSE
+                || !leads_on(before)
+                    && (!grammar::is_pronoun(before) || matches!(before, "there" | "here"))
+                    && !grammar::is_host(before)
+            {
                 opens.insert(start);
             }
             continue;
         }
-        let before = if room.start > 0 { speech.word(room.start - 1) } else { "" };
+        let before = if room.start > 0 {
+            speech.word(room.start - 1)
+        } else {
+            ""
+        };
         let after = speech.word(room.end);
         // "by the kitchen", "kitchen sink": told of something else.
         let led = leads_on(before) && !matches!(before, "and" | "so" | "then" | "or" | "because")
             || grammar::is_host(before)
             || grammar::is_beside(before)
             || grammar::is_describing(before)
-            || matches!(before, "same" | "entire" | "called" | "not" | "no" | "like" | "or");
-        let names_part = scan.mentions.iter().any(|m| m.tokens.start == room.end && m.kind == Kind::Element);
+            || matches!(
+                before,
+                "same" | "entire" | "called" | "not" | "no" | "like" | "or"
+            );
+        let names_part = scan
+            .mentions
+            .iter()
+            .any(|m| m.tokens.start == room.end && m.kind == Kind::Element);
         // A silence or an opening word before it sets the name apart.
         let silence = speech.tokens[room.start].pause > SHORT_PAUSE || room.start == 0;
-        let opened = matches!(before, "okay" | "so" | "now" | "then" | "right" | "next" | "alright");
+        let opened = matches!(
+            before,
+            "okay" | "so" | "now" | "then" | "right" | "next" | "alright"
+        );
         let apart = silence || opened;
         if led && !silence || names_part && !apart || *part && !silence {
             continue;
         }
         let mut start = room.start;
-        while start > 0 && matches!(speech.word(start - 1), "okay" | "so" | "now" | "then" | "and" | "right" | "well" | "next" | "alright" | "also" | "oh" | "yes") {
+        while start > 0
+            && matches!(
+                speech.word(start - 1),
+                "okay"
+                    | "so"
+                    | "now"
+                    | "then"
+                    | "and"
+                    | "right"
+                    | "well"
+                    | "next"
+                    | "alright"
+                    | "also"
+                    | "oh"
+                    | "yes"
+            )
+        {
             start -= 1;
         }
         opens.insert(start);
-        if !grammar::is_auxiliary(after) && !grammar::is_host(after) && !grammar::is_joiner(after) && !matches!(after, "now" | "next" | "here" | "first" | "then" | "looks" | "needs" | "end" | "area" | "side" | "again" | "though") {
+        if !grammar::is_auxiliary(after)
+            && !grammar::is_host(after)
+            && !grammar::is_joiner(after)
+            && !matches!(
+                after,
+                "now"
+                    | "next"
+                    | "here"
+                    | "first"
+                    | "then"
+                    | "looks"
+                    | "needs"
+                    | "end"
+                    | "area"
+                    | "side"
+                    | "again"
+                    | "though"
+            )
+        {
             closes.insert(room.end);
         }
     }
@@ -261,7 +459,10 @@ fn leads_on(word: &str) -> bool {
         || grammar::is_auxiliary(word)
         || grammar::is_joiner(word)
         || grammar::is_beside(word)
-        || matches!(word, "across" | "along" | "through" | "inside" | "into" | "around" | "round" | "at")
+        || matches!(
+            word,
+            "across" | "along" | "through" | "inside" | "into" | "around" | "round" | "at"
+        )
         || matches!(
             word,
             "to" | "of"

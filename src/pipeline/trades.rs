@@ -52,7 +52,18 @@ pub fn send(
         .as_ref()
         .and_then(|t| t.entry)
         .map(|e| lexicon.element(e));
-    let said: Vec<&str> = case.finding.said.iter().map(|r| speech.words(r)).collect();
+    // The words of the clauses in which it was said.
+    let near = |c: &&Clause| {
+        case.finding
+            .said
+            .iter()
+            .any(|r| r.start < c.tokens.end && c.tokens.start < r.end)
+    };
+    let said: Vec<&str> = clauses
+        .iter()
+        .filter(near)
+        .map(|c| speech.words(&c.tokens))
+        .collect();
     let words = said.join(" ");
     let words = words.as_str();
     for rule in &lexicon.data().dispatch {
@@ -146,7 +157,11 @@ fn named(
                     | "forgot"
                     | "has"
                     | "have"
-            ) || next == "'s" && !matches!(speech.word(m.tokens.end + 1), "in" | "coming" | "booked" | "back" | "due" | "going" | "on" | "got" | "here");
+            ) || next == "'s"
+                && !matches!(
+                    speech.word(m.tokens.end + 1),
+                    "in" | "coming" | "booked" | "back" | "due" | "going" | "on" | "got" | "here"
+                );
             let asked =
                 m.tokens.start > 0 && matches!(speech.word(m.tokens.start - 1), "by" | "from");
             if been
