@@ -195,8 +195,8 @@ fn past(word: &str) -> String {
 }
 
 fn ing(word: &str) -> String {
-    if word.ends_with("ie") {
-        format!("{}ying", &word[..word.len() - 2])
+    if let Some(stem) = word.strip_suffix("ie") {
+        format!("{stem}ying")
     } else if word.ends_with('e') && !word.ends_with("ee") && !word.ends_with("oe") {
         format!("{}ing", &word[..word.len() - 1])
     } else {

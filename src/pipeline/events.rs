@@ -239,29 +239,6 @@ impl Reader<'_, '_, '_> {
         Target::Topic
     }
 
-    /// "hammer arresters good": the words up to a verdict, where they can only be a name.
-    fn exactly_before(&self, at: &Range<usize>) -> Option<Thing> {
-        let mut from = self.cx.opens;
-        while from < at.start
-            && (grammar::is_determiner(self.cx.speech.word(from))
-                || grammar::is_describing(self.cx.speech.word(from)))
-        {
-            from += 1;
-        }
-        let inside = from..at.start;
-        if inside.is_empty()
-            || inside.len() > 3
-            || inside.clone().any(|i| {
-                grammar::is_function(self.cx.speech.word(i))
-                    || self.cx.speech.tokens[i].stop > Stop::None
-            })
-        {
-            return None;
-        }
-        let t = mentions::named(&inside, &self.cx.clause.tokens, self.cx.speech);
-        (!self.is_other_mention(&t)).then_some(t)
-    }
-
     fn is_other_mention(&self, t: &Thing) -> bool {
         let inside = |m: &Mention| m.tokens.start < t.tokens.end && t.tokens.start < m.tokens.end;
         self.cx
@@ -793,17 +770,16 @@ impl Reader<'_, '_, '_> {
                 && m.tokens.start - d.tokens.end <= 3
                 && !self.cx.denied(&d.tokens)
         });
-        noun && done
-            || noun
-                && self.cx.scan.within(&self.cx.clause.tokens).any(|w| {
-                    w.kind == Kind::Work
-                        && w.role == Role::Past
-                        && w.tokens.end <= m.tokens.start
-                        && m.tokens.start - w.tokens.end <= 3
-                        && !self.cx.denied(&w.tokens)
-                        && self.cx.needed(&w.tokens).is_none()
-                        && w.tokens.start > self.cx.opens
-                })
+        noun && (done
+            || self.cx.scan.within(&self.cx.clause.tokens).any(|w| {
+                w.kind == Kind::Work
+                    && w.role == Role::Past
+                    && w.tokens.end <= m.tokens.start
+                    && m.tokens.start - w.tokens.end <= 3
+                    && !self.cx.denied(&w.tokens)
+                    && self.cx.needed(&w.tokens).is_none()
+                    && w.tokens.start > self.cx.opens
+            }))
     }
 
     fn work_target(&self, m: &Mention) -> Target {

@@ -606,8 +606,7 @@ impl Gather<'_> {
                                         | Saying::Worked(_)
                                 )
                             })
-                            && !(matches!(e.saying, Saying::Call)
-                                && m.events.iter().any(|o| bad(o))) => {}
+                            && !(matches!(e.saying, Saying::Call) && m.events.iter().any(bad)) => {}
                     Some(_)
                         if matches!(e.saying, Saying::Leave)
                             && gap > 0

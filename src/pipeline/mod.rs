@@ -5,17 +5,21 @@
 //! comes of it, [`trades`] and [`details`] the fields, [`merge`] the list. Stages do not print, read files or know of
 //! the command line.
 
+#[allow(clippy::nonminimal_bool)]
 pub mod context;
 pub mod details;
+#[allow(clippy::nonminimal_bool)]
 pub mod events;
 pub mod findings;
 pub mod grammar;
 pub mod house;
+#[allow(clippy::never_loop)]
 pub mod mentions;
 pub mod merge;
 pub mod normalize;
 pub mod places;
 pub mod scan;
+#[allow(clippy::if_same_then_else)]
 pub mod segment;
 pub mod trades;
 pub mod wording;

@@ -328,9 +328,9 @@ fn fits(m: &Mention, speech: &Speech<'_>) -> bool {
         },
         // "the seal", "a patch", "two locks": a verb has no article.
         Role::Base | Role::Third => {
-            !(noun_place && !matches!(after, "it" | "them" | "that" | "this" | "those"))
+            !noun_place || matches!(after, "it" | "them" | "that" | "this" | "those")
         }
-        Role::Ing => !(grammar::is_determiner(before) && !matches!(before, "all" | "that" | "'s")),
+        Role::Ing => !grammar::is_determiner(before) || matches!(before, "all" | "that" | "'s"),
         _ => true,
     }
 }
