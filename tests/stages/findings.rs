@@ -1,0 +1,163 @@
+//! Stage 6: part, fault and work become an item.
+
+use storystick::list::{Standing, Work};
+
+use super::{item, read};
+
+#[test]
+fn a_bare_fault_takes_its_class() {
+    for (text, element, fault, work) in [
+        (
+            "Kitchen. There's a chip in the sill.",
+            "sill",
+            "chip",
+            Work::TouchUp,
+        ),
+        (
+            "Kitchen. The faucet is loose.",
+            "faucet",
+            "loose",
+            Work::Repair,
+        ),
+        ("Hall. The wall is scuffed.", "wall", "scuff", Work::TouchUp),
+        (
+            "Office. The outlet cover is cracked.",
+            "outlet cover",
+            "cracked",
+            Work::Replace,
+        ),
+        (
+            "Hall. The cabinet door is crooked.",
+            "cabinet door",
+            "crooked",
+            Work::Adjust,
+        ),
+        (
+            "Bathroom. The grout is cracked.",
+            "grout",
+            "cracked",
+            Work::Seal,
+        ),
+        (
+            "Office. Overspray on the hinges.",
+            "hinge",
+            "paint on it",
+            Work::Clean,
+        ),
+        (
+            "Hall. The window is foggy.",
+            "window",
+            "fogged glass",
+            Work::Replace,
+        ),
+    ] {
+        let item = item(text);
+        assert_eq!(
+            (item.element.as_deref(), item.fault.as_deref(), item.work),
+            (Some(element), Some(fault), work),
+            "{text}"
+        );
+        assert_eq!(item.standing, Standing::Outstanding, "{text}");
+    }
+}
+
+#[test]
+fn the_work_named_counts_not_the_fault() {
+    for (text, work) in [
+        (
+            "Kitchen. The tap is dripping. It needs replacing.",
+            Work::Replace,
+        ),
+        ("Kitchen. The wall needs painting.", Work::TouchUp),
+        (
+            "Office. The painter needs to touch up the wall.",
+            Work::TouchUp,
+        ),
+        (
+            "Office. Get the electrician to swap the outlet.",
+            Work::Replace,
+        ),
+        (
+            "Office. The window is cracked, fix that today.",
+            Work::Repair,
+        ),
+        ("Kitchen. We need a new faucet.", Work::Replace),
+    ] {
+        assert_eq!(item(text).work, work, "{text}");
+    }
+}
+
+#[test]
+fn two_parts_in_one_breath_are_two_items() {
+    for (text, elements) in [
+        (
+            "Office. The wall is dented and the baseboard is scuffed.",
+            ["wall", "baseboard"],
+        ),
+        (
+            "Office. The lock doesn't latch and the hinge is loose.",
+            ["lock", "hinge"],
+        ),
+        (
+            "okay kitchen the faucet drips the drawer sticks",
+            ["faucet", "drawer"],
+        ),
+    ] {
+        let found: Vec<_> = read(text)
+            .items
+            .into_iter()
+            .filter_map(|i| i.element)
+            .collect();
+        assert_eq!(found, elements, "{text}");
+    }
+}
+
+#[test]
+fn two_works_on_one_part_are_two_items_where_the_classes_differ() {
+    let works: Vec<_> = read("Office. The wall needs patching and painting.")
+        .items
+        .iter()
+        .map(|i| i.work)
+        .collect();
+    assert_eq!(works, [Work::Repair, Work::TouchUp]);
+}
+
+#[test]
+fn praise_and_fault_in_one_breath_are_kept_apart() {
+    for (text, wrong, fine) in [
+        (
+            "Office. The window is fine but the sill is scratched.",
+            "sill",
+            "window",
+        ),
+        (
+            "Office. The ceiling looks great. The carpet is stained.",
+            "carpet",
+            "ceiling",
+        ),
+    ] {
+        let list = read(text);
+        assert_eq!(list.items.len(), 1, "{text}");
+        assert_eq!(list.items[0].element.as_deref(), Some(wrong), "{text}");
+        assert_eq!(list.cleared.len(), 1, "{text}");
+        assert_eq!(list.cleared[0].element.as_deref(), Some(fine), "{text}");
+    }
+}
+
+#[test]
+fn the_words_that_carry_it_are_the_transcripts_own() {
+    let item = item("Kitchen. Um, there's a CHIP in the sill, I think.");
+    assert!("Kitchen. Um, there's a CHIP in the sill, I think.".contains(&item.said[0].text));
+    assert!(item.said[0].text.contains("CHIP"));
+}
+
+#[test]
+fn every_item_says_why() {
+    let item = item("Kitchen. There's a chip in the sill.");
+    assert!(
+        item.why.iter().any(|w| w.starts_with("trade: ")),
+        "{:?}",
+        item.why
+    );
+    assert!(item.why.len() > 1, "{:?}", item.why);
+}

@@ -1,0 +1,127 @@
+//! Stage 3: where the speaker is.
+
+use super::read;
+
+/// The paths arrived at, in order of first arrival, with the number of stays.
+fn areas(text: &str) -> Vec<(String, usize)> {
+    read(text)
+        .areas
+        .iter()
+        .map(|a| (a.path.join(" / "), a.visits.len()))
+        .collect()
+}
+
+fn once(paths: &[&str]) -> Vec<(String, usize)> {
+    paths.iter().map(|p| ((*p).to_string(), 1)).collect()
+}
+
+#[test]
+fn arrivals() {
+    for (text, paths) in [
+        ("Okay, kitchen.", &["Kitchen"][..]),
+        ("So this is the pantry.", &["Pantry"]),
+        ("Let's go into the laundry room.", &["Laundry room"]),
+        ("Through to the dining room.", &["Dining room"]),
+        ("Now we're in the garage.", &["Garage"]),
+        ("Out to the back patio.", &["Exterior / Back patio"]),
+        ("Master bathroom.", &["Primary bathroom"]),
+        ("Owner's suite.", &["Primary bedroom"]),
+        ("Lobby. Then reception.", &["Lobby", "Reception"]),
+    ] {
+        assert_eq!(areas(text), once(paths), "{text}");
+    }
+}
+
+#[test]
+fn a_mention_is_no_arrival() {
+    for text in [
+        "The wall behind the garage is cracked.",
+        "The wall by the kitchen is cracked.",
+        "Same stain as in the office.",
+        "The kitchen sink is chipped.",
+        "I'm hungry. It's a lovely day. Let's get coffee.",
+    ] {
+        assert_eq!(areas(text), [], "{text}");
+    }
+    let text = "Kitchen. The sink is chipped, same as in the garage.";
+    assert_eq!(areas(text), once(&["Kitchen"]), "{text}");
+}
+
+#[test]
+fn levels_and_the_outdoors() {
+    for (text, paths) in [
+        (
+            "So we're going upstairs now. This is the nursery.",
+            &["Upstairs / Nursery"][..],
+        ),
+        ("Level 3. Corridor.", &["Level 3 / Corridor"]),
+        (
+            "Out on the deck. A board is loose. Back inside. Kitchen. The tap drips.",
+            &["Exterior / Deck", "Kitchen"],
+        ),
+        (
+            "Basement. Mechanical room.",
+            &["Basement", "Basement / Mechanical room"],
+        ),
+    ] {
+        assert_eq!(areas(text), once(paths), "{text}");
+    }
+}
+
+#[test]
+fn numbers_and_order() {
+    for (text, paths) in [
+        ("Bedroom two. Walls are good.", &["Bedroom 2"][..]),
+        (
+            "First bedroom. The window sticks. Next bedroom. The window sticks.",
+            &["Bedroom 1", "Bedroom 2"],
+        ),
+        ("Now the second bathroom.", &["Bathroom 2"]),
+        ("Suite 204. The door sticks.", &["Suite 204"]),
+        ("Room twelve. The blind is broken.", &["Room 12"]),
+        ("Room 12. The blind is broken.", &["Room 12"]),
+    ] {
+        assert_eq!(areas(text), once(paths), "{text}");
+    }
+}
+
+#[test]
+fn a_closet_is_the_child_of_its_room() {
+    assert_eq!(
+        areas("Primary bedroom. Looking in the closet, the rod is loose."),
+        once(&["Primary bedroom", "Primary bedroom / Closet"])
+    );
+    assert_eq!(
+        areas("Bedroom one. Closet. The rod is loose. Bedroom two. Closet. The shelf is loose."),
+        once(&[
+            "Bedroom 1",
+            "Bedroom 1 / Closet",
+            "Bedroom 2",
+            "Bedroom 2 / Closet"
+        ])
+    );
+}
+
+#[test]
+fn going_back_is_another_stay_in_the_same_place() {
+    let text = "Kitchen. The tap drips. Hall. The wall is scuffed. Back in the kitchen. The drawer sticks.";
+    assert_eq!(
+        areas(text),
+        [("Kitchen".to_string(), 2), ("Hall".to_string(), 1)]
+    );
+    let list = read(text);
+    let of: Vec<_> = list.items.iter().map(|i| i.area.join("/")).collect();
+    assert_eq!(of, ["Kitchen", "Hall", "Kitchen"]);
+}
+
+#[test]
+fn what_is_remembered_of_another_room_goes_there_and_the_speaker_stays() {
+    let text = "Kitchen. The sill is chipped. Oh, back in the bathroom I forgot, the fan is noisy.";
+    let list = read(text);
+    assert_eq!(areas(text), once(&["Kitchen"]));
+    let fan = list
+        .items
+        .iter()
+        .find(|i| i.element.as_deref() == Some("fan"));
+    assert_eq!(fan.expect("the fan is an item").area, ["Bathroom"]);
+}
