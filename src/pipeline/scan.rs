@@ -168,6 +168,17 @@ pub fn scan(speech: &Speech<'_>, lexicon: &Lexicon) -> Scan {
                 && o.tokens.start < m.tokens.end
                 && m.tokens.start < o.tokens.end
         }) {
+            // What is left of the phrase is said of the part that it began with.
+            for f in content.iter_mut().filter(|f| f.kind == Kind::Fault) {
+                if f.tokens.start >= m.tokens.start
+                    && f.tokens.start < m.tokens.end
+                    && f.tokens.end > m.tokens.end
+                    && (grammar::is_auxiliary(speech.word(m.tokens.end))
+                        || matches!(speech.word(m.tokens.end), "not" | "'s"))
+                {
+                    f.tokens.start = m.tokens.end;
+                }
+            }
             content.push(m);
         }
     }
