@@ -85,6 +85,12 @@ class! {
     "agreed" "understood" "alrighty" "righto" "done" "finished" "good" "great" "nice" "fine" "okay" "difference" "thing" "complaint" "complaints" "notes" "issues" "issue" "snag" "snags" "items" "problems"
 }
 
+class! {
+    /// Words after which a form that may be noun or verb is a verb: "to seal", "they paint".
+    leads_to_verb: "to" "not" "will" "can" "should" "would" "must" "let" "please" "they" "he" "i" "we" "you"
+    "somebody" "someone" "nobody"
+}
+
 /// Small words that are stammered: a repeat of them is no emphasis.
 pub fn is_small(word: &str) -> bool {
     is_pronoun(word)

@@ -409,11 +409,6 @@ impl House {
         })
     }
 
-    /// Where the speaker is.
-    pub fn current(&self) -> Option<usize> {
-        self.current
-    }
-
     /// Whether the place is out of doors.
     pub fn outdoors(&self, place: usize) -> bool {
         self.places[place].path.iter().any(|p| p == "Exterior")

@@ -2,7 +2,7 @@
 
 use std::ops::Range;
 
-use crate::lexicon::source::{AreaKind, CueKind};
+use crate::lexicon::source::CueKind;
 use crate::lexicon::{Kind, Lexicon, Role};
 
 use super::grammar;
@@ -794,9 +794,4 @@ impl Walker<'_, '_> {
             (rest..k.tokens.end).all(gone)
         })
     }
-}
-
-/// A kind of place that holds others.
-pub fn holds(kind: &AreaKind) -> bool {
-    kind.unit
 }

@@ -295,26 +295,7 @@ fn fits(m: &Mention, speech: &Speech<'_>) -> bool {
     let noun_place = grammar::is_determiner(before) && before != "that" && before != "all"
         || grammar::number(before).is_some()
         || grammar::is_describing(before) && before != "only" && before != "last";
-    let verb_place = matches!(
-        before,
-        "to" | "not"
-            | "will"
-            | "can"
-            | "should"
-            | "would"
-            | "must"
-            | "let"
-            | "please"
-            | "they"
-            | "he"
-            | "i"
-            | "we"
-            | "you"
-            | "somebody"
-            | "someone"
-            | "never"
-            | "nobody"
-    );
+    let verb_place = grammar::leads_to_verb(before) || before == "never";
     // "pull that down", "screen it off": an order, not a part.
     let order = m.kind == Kind::Element
         && m.role == Role::Noun
@@ -468,27 +449,7 @@ fn verb_here(tokens: &Range<usize>, speech: &Speech<'_>) -> bool {
         .tokens
         .get(tokens.end - 1)
         .is_none_or(|t| t.stop > Stop::None);
-    if matches!(
-        before,
-        "to" | "not"
-            | "will"
-            | "can"
-            | "should"
-            | "would"
-            | "must"
-            | "let"
-            | "please"
-            | "they"
-            | "he"
-            | "i"
-            | "we"
-            | "you"
-            | "somebody"
-            | "someone"
-            | "who"
-            | "just"
-            | "nobody"
-    ) {
+    if grammar::leads_to_verb(before) || matches!(before, "who" | "just") {
         return true;
     }
     // "needs caulking", "wants earthing": the work, not the thing.

@@ -1,0 +1,265 @@
+//! What is wrong, and what lies about.
+
+use crate::lexicon::source::CueKind;
+use crate::lexicon::{Kind, Role};
+use crate::list::Work;
+
+use super::super::grammar;
+use super::super::mentions::{Hold, Thing};
+use super::super::scan::Mention;
+use super::{Reader, Saying, Target};
+
+impl Reader<'_, '_, '_> {
+    /// What lies about is a fault of what it lies on: "sawdust all over the floor", "they left a bucket in here".
+    pub(super) fn debris(&mut self, debris: &[Thing]) {
+        let (Some(full), Some(flagged)) = (
+            self.lexicon.fault_by_id("full-of"),
+            self.lexicon.fault_by_id("flagged"),
+        ) else {
+            return;
+        };
+        let speech = self.cx.speech;
+        for d in debris {
+            // Tape marks a spot to be looked to; anything else that lies about is to be cleaned up.
+            let tape = d
+                .entry
+                .is_some_and(|e| self.lexicon.element(e).id == "tape");
+            let fault = if tape { flagged } else { full };
+            let here = (self.cx.clause.tokens.start..self.cx.clause.tokens.end).any(|i| {
+                matches!(
+                    speech.word(i),
+                    "still"
+                        | "full"
+                        | "left"
+                        | "leave"
+                        | "leaving"
+                        | "everywhere"
+                        | "covered"
+                        | "all"
+                        | "there"
+                        | "some"
+                        | "stuck"
+                        | "smeared"
+                        | "stuffed"
+                        | "bunch"
+                        | "piled"
+                        | "packed"
+                )
+            });
+            let host = self.after(&d.tokens, 7, true);
+            if !here
+                && host.is_none()
+                && !(speech.word(self.cx.opens) == "that" && self.cx.clause.tokens.len() <= 6)
+            {
+                continue;
+            }
+            // A mark of tape, and whatever a fault or a work is said of by name, is read there.
+            if self
+                .events
+                .iter()
+                .any(|e| e.tokens.start < d.tokens.end + 2 && d.tokens.start < e.tokens.end + 2)
+            {
+                continue;
+            }
+            let worked = self.mentions(Kind::Work).iter().any(|w| {
+                w.role == Role::Past
+                    && w.tokens.end <= d.tokens.start
+                    && !self.cx.denied(&w.tokens)
+                    && self.cx.needed(&w.tokens).is_none()
+                    && speech.word(w.tokens.start) != "left"
+            });
+            let weak = |i: &usize| {
+                self.things[*i]
+                    .entry
+                    .is_some_and(|e| self.lexicon.element(e).weak)
+            };
+            let target = match host
+                .or_else(|| self.free_before(d.tokens.start))
+                .filter(|i| !weak(i))
+            {
+                Some(i) => Target::Things(vec![self.things[i].clone()]),
+                None if matches!(
+                    speech.word(self.cx.opens),
+                    "there" | "they" | "somebody" | "someone"
+                ) =>
+                {
+                    Target::TopicElse(Vec::new())
+                }
+                None => Target::Topic,
+            };
+            let saying = if self.cx.denied(&d.tokens) {
+                Saying::NoFault(fault)
+            } else if worked || self.cx.has(CueKind::Done) {
+                Saying::Done
+            } else if self.cx.past(&d.tokens) {
+                Saying::WasFault(fault)
+            } else if self.cx.clause.question {
+                continue;
+            } else {
+                Saying::Fault(fault)
+            };
+            self.push(saying, target, d.phrase.clone());
+        }
+    }
+
+    pub(super) fn faults(&mut self) {
+        for m in self.mentions(Kind::Fault) {
+            let mut target = self.whole(self.fault_target(&m));
+            // "the bench has epoxy smeared on it": what is smeared is no part of the building.
+            if self.lexicon.fault(m.entry).work == Some(Work::Clean)
+                && let Target::Things(t) = &target
+                && let Some(last) = t.last()
+                && let Some(i) = self
+                    .things
+                    .iter()
+                    .rposition(|o| o.tokens.end < last.phrase.start && o.hold == Hold::Free)
+                && (self.things[i].tokens.end..last.phrase.start)
+                    .any(|k| matches!(self.cx.speech.word(k), "has" | "have" | "'s" | "got"))
+            {
+                target = Target::Things(vec![self.things[i].clone()]);
+            }
+            // Without a part told, the one that such a fault is usually of.
+            let pointed = (self.cx.opens..m.tokens.start)
+                .any(|i| self.points(i) && !matches!(self.cx.speech.word(i), "they" | "them"));
+            if target == Target::Topic && !pointed && self.one.is_none() {
+                let usual = self.usual_part(&m);
+                if !usual.is_empty() {
+                    target = Target::TopicElse(usual);
+                }
+            }
+            // Some faults are of some parts alone: a light that is out.
+            let only = &self.lexicon.fault(m.entry).only;
+            if !only.is_empty() {
+                let named = match &target {
+                    Target::Things(t) | Target::TopicElse(t) | Target::BareElse(t) => {
+                        t.first().or(self.things.first())
+                    }
+                    _ => self.things.first(),
+                };
+                let fits = named.and_then(|t| t.entry).is_some_and(|e| {
+                    only.iter().any(|o| {
+                        *o == self.lexicon.element(e).id || *o == self.lexicon.element(e).group
+                    })
+                });
+                if !fits || !self.closed(&m) {
+                    continue;
+                }
+                target = named.map_or(target.clone(), |t| Target::Things(vec![t.clone()]));
+            }
+            let denied = self.cx.denied(&m.tokens) && self.lexicon.fault(m.entry).id != "no-air";
+            // "I'm leaning my full weight on it" is the speaker's own doing.
+            if m.role == Role::Ing
+                && (self.cx.opens..m.tokens.start)
+                    .any(|i| matches!(self.cx.speech.word(i), "i" | "we"))
+            {
+                continue;
+            }
+            // "in the hole", "next to the crack": a place told by a fault that is known.
+            let start = m.tokens.start;
+            let placed = matches!(m.role, Role::Noun | Role::Nouns)
+                && start >= self.cx.clause.tokens.start + 2
+                && self.cx.speech.word(start - 1) == "the"
+                && (grammar::is_host(self.cx.speech.word(start - 2))
+                    || grammar::is_beside(self.cx.speech.word(start - 2)))
+                && !matches!(
+                    self.cx.speech.word(start - 2),
+                    "with" | "like" | "about" | "for"
+                );
+            if placed {
+                continue;
+            }
+            // "the dirty side" is a name, not a fault.
+            if m.role == Role::State
+                && m.tokens.len() == 1
+                && matches!(
+                    self.cx.speech.word(m.tokens.end),
+                    "side" | "end" | "room" | "area" | "zone" | "linen" | "laundry" | "utility"
+                )
+            {
+                continue;
+            }
+            let past = self.cx.past(&m.tokens) || self.mended(&m);
+            let e = m.entry;
+            // "it's going to catch lint": what may come of it is no fault yet.
+            let before = if m.tokens.start > self.cx.clause.tokens.start {
+                self.cx.speech.word(m.tokens.start - 1)
+            } else {
+                ""
+            };
+            let to_come = m.role == Role::Base
+                && (matches!(before, "will" | "would" | "could" | "might" | "may")
+                    || before == "to"
+                        && (self.cx.opens..m.tokens.start)
+                            .any(|i| self.cx.speech.word(i) == "going"));
+            let nobody = m.role == Role::Lack
+                && (self.cx.opens..m.tokens.start).any(|i| {
+                    matches!(
+                        self.cx.speech.word(i),
+                        "nobody" | "they" | "he" | "i" | "we" | "you" | "somebody"
+                    )
+                });
+            if nobody && self.things.iter().all(|t| t.tokens.end > m.tokens.start) {
+                continue;
+            }
+            let saying = if to_come {
+                Saying::Passed("only supposed")
+            } else if m.role == Role::Lack {
+                match (denied, past) {
+                    (true, true) => Saying::WasFault(e),
+                    (true, false) if self.cx.clause.question => Saying::AskedFault(e),
+                    (true, false) => Saying::Fault(e),
+                    (false, _) => continue,
+                }
+            } else if denied {
+                Saying::NoFault(e)
+            } else if past {
+                Saying::WasFault(e)
+            } else if self.cx.supposed(&m.tokens) {
+                Saying::Passed("only supposed")
+            } else if self.cx.cues(CueKind::Leave).any(|l| {
+                l.tokens.end <= m.tokens.start
+                    && m.tokens.start - l.tokens.end <= 3
+                    && !self.cx.denied(&l.tokens)
+            }) {
+                Saying::Passed("meant to be like that")
+            } else if self.cx.clause.question {
+                // "is that a chip?" points at something new.
+                if matches!(target, Target::Topic)
+                    && self.things.is_empty()
+                    && matches!(
+                        self.cx.speech.word(self.cx.opens + 1),
+                        "that" | "this" | "it" | "there"
+                    )
+                    && m.role == Role::Noun
+                {
+                    self.push(Saying::AskedFault(e), Target::Place, m.tokens.clone());
+                    continue;
+                }
+                Saying::AskedFault(e)
+            } else {
+                Saying::Fault(e)
+            };
+            self.push(saying, target, m.tokens.clone());
+        }
+    }
+
+    /// "they fixed the scratch", "they got the stain out": the fault is the object of work done.
+    pub(super) fn mended(&self, m: &Mention) -> bool {
+        let noun = matches!(m.role, Role::Noun | Role::Nouns);
+        let done = self.cx.cues(CueKind::Done).any(|d| {
+            d.tokens.end <= m.tokens.start
+                && m.tokens.start - d.tokens.end <= 3
+                && !self.cx.denied(&d.tokens)
+        });
+        noun && (done
+            || self.cx.scan.within(&self.cx.clause.tokens).any(|w| {
+                w.kind == Kind::Work
+                    && w.role == Role::Past
+                    && w.tokens.end <= m.tokens.start
+                    && m.tokens.start - w.tokens.end <= 3
+                    && !self.cx.denied(&w.tokens)
+                    && self.cx.needed(&w.tokens).is_none()
+                    && w.tokens.start > self.cx.opens
+            }))
+    }
+}
