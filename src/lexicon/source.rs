@@ -242,6 +242,8 @@ pub enum CueKind {
     Leaving,
     /// The speaker goes indoors.
     Indoors,
+    /// The speaker goes out of doors.
+    Outdoors,
     /// The speaker goes up a flight.
     Up,
     /// The speaker goes down a flight.

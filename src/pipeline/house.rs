@@ -436,6 +436,25 @@ impl House {
         path.len() == 1 && self.level.as_ref() == path.first() && path[0] != "Basement"
     }
 
+    /// Whether a place is a storey by itself, and no place to be.
+    pub fn is_level_only(&self, place: usize) -> bool {
+        let path = &self.places[place].path;
+        path.len() == 1
+            && self.places[place].parent.is_none()
+            && path[0] != "Basement"
+            && path[0] != "Exterior"
+            && (path[0].ends_with("stairs")
+                || path[0].ends_with(" floor")
+                || path[0].ends_with(" level")
+                || path[0].starts_with("Level "))
+            && path[0] != "Sales floor"
+    }
+
+    /// Whether the speaker is out of doors.
+    pub fn is_outside(&self) -> bool {
+        self.outside
+    }
+
     /// The speaker goes up (1) or down (-1) a flight.
     pub fn climb(&mut self, by: i32) {
         self.outside = false;

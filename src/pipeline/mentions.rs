@@ -332,7 +332,7 @@ pub fn open_noun(
     })
 }
 
-fn singular(words: &str) -> String {
+pub(super) fn singular(words: &str) -> String {
     match words.strip_suffix("ies") {
         Some(stem) if stem.len() > 2 => format!("{stem}y"),
         _ if words.ends_with("ches") || words.ends_with("shes") || words.ends_with("xes") => {

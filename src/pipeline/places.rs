@@ -75,6 +75,10 @@ struct Walker<'a, 'r> {
     scan: &'a Scan,
     lexicon: &'a Lexicon,
     out: Places,
+    /// The clause and the word of the last move to another storey, until a place there is named.
+    flight: Option<(usize, usize)>,
+    /// The kind of place last named in the plural, and in which clause: "the phone rooms … first one".
+    series: Option<(u16, String, usize)>,
 }
 
 /// Follows the speaker through the building.
@@ -85,6 +89,8 @@ pub fn places(speech: &Speech<'_>, clauses: &[Clause], scan: &Scan, lexicon: &Le
         scan,
         lexicon,
         out: Places::default(),
+        flight: None,
+        series: None,
     };
     let dwelling = |n: &str| {
         matches!(
@@ -148,15 +154,160 @@ pub fn places(speech: &Speech<'_>, clauses: &[Clause], scan: &Scan, lexicon: &Le
             }
         }
     }
+    w.drop_passing();
     w.out
 }
 
+/// How many clauses after a move to another storey a part of the stairs is met on the flight.
+const ON_THE_FLIGHT: usize = 3;
+/// How many clauses a row of like rooms is remembered by the kind alone.
+const SERIES_REACH: usize = 30;
+
 impl Walker<'_, '_> {
+    /// A storey or "inside" by itself is only passed through where nothing is said of a part before the next place.
+    fn drop_passing(&mut self) {
+        let arrivals = std::mem::take(&mut self.out.arrivals);
+        let ends: Vec<usize> = arrivals.iter().skip(1).map(|a| a.token).collect();
+        for (i, a) in arrivals.into_iter().enumerate() {
+            let passing =
+                self.out.house.is_level_only(a.place) || self.out.house.is_inside(a.place);
+            let until = ends.get(i).copied();
+            let spoken_of = |until: usize| {
+                self.scan
+                    .within(&(a.token + 1..until))
+                    .any(|m| m.kind == Kind::Element && matches!(m.role, Role::Noun | Role::Nouns))
+            };
+            if passing && until.is_some_and(|u| !spoken_of(u)) {
+                continue;
+            }
+            self.out.arrivals.push(a);
+        }
+    }
+
+    /// After a move to another storey a part of the stairs puts the speaker on them.
+    fn on_the_flight(&mut self, c: usize) {
+        let Some((from, token)) = self.flight else {
+            return;
+        };
+        if c > from + ON_THE_FLIGHT || self.out.arrivals.last().is_some_and(|a| a.token > token) {
+            self.flight = None;
+            return;
+        }
+        let range = &self.clauses[c].tokens;
+        let part = self.scan.within(range).find(|m| {
+            m.kind == Kind::Element
+                && m.tokens.start > token
+                && matches!(m.role, Role::Noun | Role::Nouns)
+        });
+        let Some(m) = part else { return };
+        self.flight = None;
+        if matches!(
+            self.lexicon.element(m.entry).group.as_str(),
+            "stair" | "railing"
+        ) && let Some(stairs) = self.lexicon.area_by_id("stairs")
+        {
+            let level = self
+                .out
+                .arrivals
+                .last()
+                .is_some_and(|a| a.token == token && self.out.house.is_level_only(a.place));
+            if level {
+                self.out.arrivals.pop();
+            }
+            let place = self
+                .out
+                .house
+                .enter(&Named::plain(token..token + 1, Some(stairs)), self.lexicon);
+            if self.out.arrivals.last().is_none_or(|a| a.place != place) {
+                self.out.arrivals.push(Arrival {
+                    token,
+                    place,
+                    frame: "on the flight of stairs",
+                });
+            }
+        }
+    }
+
+    /// "First one, …" after "the phone rooms": one of a row of like rooms.
+    fn one_of_series(&self, c: usize) -> Option<Named> {
+        let (kind, spoken, since) = self.series.clone()?;
+        if c > since + SERIES_REACH {
+            return None;
+        }
+        let range = &self.clauses[c].tokens;
+        let mut i = range.start;
+        while i < range.end
+            && matches!(
+                self.speech.word(i),
+                "the" | "and" | "then" | "okay" | "so" | "now" | "um" | "in"
+            )
+        {
+            i += 1;
+        }
+        let word = self.speech.word(i);
+        let number = grammar::ordinal(word)?;
+        let mut end = i + 1;
+        let one = self.speech.word(end) == "one" && end < range.end;
+        if one {
+            end += 1;
+        }
+        if self.speech.word(end) == "of"
+            && end < range.end
+            && matches!(self.speech.word(end + 1), "these" | "them" | "those")
+        {
+            end += 2;
+        } else if !one {
+            return None;
+        }
+        // Where parts in the plural were named since, one of those may be meant.
+        let between = self.clauses[since].tokens.end..range.start;
+        let other = self.scan.within(&between).any(|m| {
+            m.kind == Kind::Element && m.role == Role::Nouns && between.end - m.tokens.end < 12
+        });
+        if other {
+            return None;
+        }
+        let mut named = Named::plain(i..end, Some(kind));
+        if self.lexicon.area(kind).own {
+            named.own = Some(format!("{spoken} {number}"));
+        } else {
+            named.number = Some(number.to_string());
+        }
+        Some(named)
+    }
+
     /// Reads one clause; true if the speaker moved.
     fn clause(&mut self, c: usize) -> bool {
         let clause = &self.clauses[c];
+        self.on_the_flight(c);
         let mut moved = self.by_cue(c);
         let candidates = self.candidates(&clause.tokens);
+        if candidates.is_empty()
+            && let Some(named) = self.one_of_series(c)
+        {
+            // "the phone rooms": the row itself is no place to be.
+            let since = self.series.as_ref().map_or(c, |s| s.2);
+            if self
+                .out
+                .arrivals
+                .last()
+                .is_some_and(|a| self.clauses[since].tokens.contains(&a.token))
+            {
+                self.out.arrivals.pop();
+            }
+            self.arrive(&named, "one of a row");
+            return true;
+        }
+        let several = self.scan.within(&clause.tokens).find(|m| {
+            m.kind == Kind::Area
+                && m.role == Role::Nouns
+                && self.lexicon.area(m.entry).numbered
+                && !self.lexicon.area(m.entry).part
+        });
+        if let Some(m) = several {
+            let spoken = super::mentions::singular(self.speech.words(&m.tokens));
+            self.series = Some((m.entry, super::house::capital(&spoken), c));
+        }
         for (i, named) in candidates.iter().enumerate() {
             if self.taken_back(named, candidates.get(i + 1)) {
                 self.out.named.push(named.tokens.clone());
@@ -185,6 +336,10 @@ impl Walker<'_, '_> {
         let place = self.out.house.enter(named, self.lexicon);
         self.out.named.push(named.tokens.clone());
         let token = named.tokens.start;
+        if self.out.house.is_level_only(place) {
+            let c = self.clauses.partition_point(|k| k.tokens.end <= token);
+            self.flight = Some((c, token));
+        }
         // "Staff lounge. No, sorry, that's the lab.": the first is taken back.
         let c = self
             .clauses
@@ -243,6 +398,7 @@ impl Walker<'_, '_> {
             let at_front = loose || m.tokens.start <= opens + 3 && self.speaker_moves(c, m);
             match kind {
                 CueKind::Up | CueKind::Down if at_front && self.climbs(m, &clause.tokens) => {
+                    self.flight = Some((c, m.tokens.start));
                     let flight = m
                         .tokens
                         .clone()
@@ -276,6 +432,15 @@ impl Walker<'_, '_> {
                         moved = true;
                     }
                 }
+                CueKind::Outdoors if at_front && self.goes_out(m, &clause.tokens) => {
+                    if !self.out.house.is_outside()
+                        && let Some(exterior) = self.lexicon.area_by_id("exterior")
+                    {
+                        let tokens = m.tokens.start..m.tokens.start + 1;
+                        self.arrive(&Named::plain(tokens, Some(exterior)), "going out");
+                        moved = true;
+                    }
+                }
                 CueKind::Leaving if m.tokens.start <= opens + 1 && m.tokens.len() > 1 => {
                     if let Some(place) = self.out.house.leave() {
                         self.out.arrivals.push(Arrival {
@@ -290,6 +455,20 @@ impl Walker<'_, '_> {
             }
         }
         moved
+    }
+
+    /// "Out.", "let's go out the end.": the whole of a thought, with nothing named that comes out.
+    fn goes_out(&self, m: &Mention, within: &Range<usize>) -> bool {
+        let place = self.scan.within(within).any(|o| {
+            o.kind == Kind::Area || o.kind == Kind::Element && o.tokens.start < m.tokens.start
+        });
+        let leaving = self.scan.cues_within(within).any(|(k, o)| {
+            *k == CueKind::Leaving
+                && o.tokens.start < m.tokens.start
+                && m.tokens.start < o.tokens.end
+        });
+        let ends = m.tokens.end >= within.end;
+        ends && !place && !leaving && self.speech.tokens[m.tokens.end - 1].stop >= Stop::Comma
     }
 
     /// "upstairs", "up the stairs", "down we go": a flight; "going down this hall" is none.
@@ -497,7 +676,7 @@ impl Walker<'_, '_> {
         let first = whole.start <= opens || named.tokens.start <= opens;
         let sentence_first = first && self.only_places_before(c);
         let led = self.led(c, &whole, &named.tokens);
-        let beside = self.beside(&whole);
+        let beside = self.beside(&whole, clause.tokens.start);
         let told = self.tells_of_memory(c);
         if let Some(len) = led
             && beside.is_none_or(|b| b <= len)
@@ -520,7 +699,7 @@ impl Walker<'_, '_> {
         // "kitchen end", "kitchen side": of the place and nothing more.
         let end_of = matches!(
             speech.word(next),
-            "end" | "area" | "side" | "bit" | "then" | "now" | "next" | "first"
+            "end" | "area" | "side" | "bit" | "then" | "now" | "next" | "first" | "again" | "last"
         ) && next + 1 == clause.tokens.end;
         let ends = next >= clause.tokens.end || end_of;
         if sentence_first
@@ -545,7 +724,10 @@ impl Walker<'_, '_> {
                 return Frame::Recalled;
             }
             let at_start = whole.start - 1 <= opens;
-            if at_start && !part && speech.word(whole.start - 1) == "in" {
+            if at_start
+                && (!part || kind.is_some_and(|k| k.child))
+                && speech.word(whole.start - 1) == "in"
+            {
                 return if visited && !self.out.arrivals.is_empty() {
                     Frame::Recalled
                 } else {
@@ -578,7 +760,13 @@ impl Walker<'_, '_> {
                     | "in"
                     | "they"
             ) && !part;
+        // "the landing fine": a verdict of the whole place.
+        let judged =
+            self.scan.cues.iter().any(|(k, m)| {
+                m.tokens.start == next && matches!(k, CueKind::Fine | CueKind::AllGood)
+            });
         let verb = placed
+            || judged
             || grammar::is_auxiliary(speech.word(next))
             || matches!(
                 speech.word(next),
@@ -595,6 +783,7 @@ impl Walker<'_, '_> {
             );
         if sentence_first
             && (!part
+                || self.only_a_place(&whole, named)
                 || in_here && kind.is_some_and(|k| k.numbered)
                 || matches!(speech.word(next), "next" | "now" | "then" | "first"))
             && (verb || ends)
@@ -614,6 +803,18 @@ impl Walker<'_, '_> {
             };
         }
         Frame::Mentioned
+    }
+
+    /// "the master": a clipped name that no building part shares.
+    fn only_a_place(&self, whole: &Range<usize>, named: &Named) -> bool {
+        matches!(
+            self.speech.word(whole.start),
+            "the" | "this" | "your" | "our"
+        ) && !self.scan.mentions.iter().any(|m| {
+            m.kind != Kind::Area
+                && m.tokens.start < named.tokens.end
+                && named.tokens.start < m.tokens.end
+        })
     }
 
     /// Whether what follows a place's name makes it the name of a part: an element, or a noun that no verb follows.
@@ -701,11 +902,13 @@ impl Walker<'_, '_> {
     }
 
     /// The length of the words directly before a name that only mention it.
-    fn beside(&self, whole: &Range<usize>) -> Option<usize> {
+    fn beside(&self, whole: &Range<usize>, from: usize) -> Option<usize> {
         self.scan
             .cues
             .iter()
-            .filter(|(k, m)| *k == CueKind::Beside && m.tokens.end == whole.start)
+            .filter(|(k, m)| {
+                *k == CueKind::Beside && m.tokens.end == whole.start && m.tokens.start >= from
+            })
             .map(|(_, m)| m.tokens.len())
             .max()
     }
@@ -727,14 +930,19 @@ impl Walker<'_, '_> {
     /// The words of a sentence tell of something remembered.
     fn tells_of_memory(&self, c: usize) -> bool {
         let sentence = self.clauses[c].sentence;
-        let first = self.clauses[..c]
+        let mut first = self.clauses[..c]
             .iter()
             .rposition(|k| k.sentence != sentence)
             .map_or(0, |i| i + 1);
-        let last = self.clauses[c..]
+        let mut last = self.clauses[c..]
             .iter()
             .position(|k| k.sentence != sentence)
             .map_or(self.clauses.len(), |i| c + i);
+        if !self.speech.punctuated {
+            // Without stops a sentence runs on and on: only the clauses beside this one tell of it.
+            first = first.max(c.saturating_sub(1));
+            last = last.min(c + 2);
+        }
         let range = self.clauses[first].tokens.start..self.clauses[last - 1].tokens.end;
         let start = range.start;
         let oh = self.speech.word(start) == "oh"

@@ -374,17 +374,25 @@ fn room_edges(speech: &Speech<'_>, scan: &Scan) -> (BTreeSet<usize>, BTreeSet<us
             }
             continue;
         }
-        let before = if room.start > 0 {
-            speech.word(room.start - 1)
+        let mut first = room.start;
+        while first > 0
+            && grammar::is_describing(speech.word(first - 1))
+            && speech.tokens[first].pause < SHORT_PAUSE
+        {
+            first -= 1;
+        }
+        let before = if first > 0 {
+            speech.word(first - 1)
         } else {
             ""
         };
         let after = speech.word(room.end);
+        // "underneath | pantry's got": nothing stands under a room without an article.
+        let subject = grammar::is_auxiliary(after) || matches!(after, "'s" | "has" | "looks");
+        let bare = subject && !grammar::is_determiner(speech.word(first));
         // "by the kitchen", "kitchen sink": told of something else.
         let led = leads_on(before) && !matches!(before, "and" | "so" | "then" | "or" | "because")
-            || grammar::is_host(before)
-            || grammar::is_beside(before)
-            || grammar::is_describing(before)
+            || (grammar::is_host(before) || grammar::is_beside(before)) && !bare
             || matches!(
                 before,
                 "same" | "entire" | "called" | "not" | "no" | "like" | "or"
@@ -394,16 +402,17 @@ fn room_edges(speech: &Speech<'_>, scan: &Scan) -> (BTreeSet<usize>, BTreeSet<us
             .iter()
             .any(|m| m.tokens.start == room.end && m.kind == Kind::Element);
         // A silence or an opening word before it sets the name apart.
-        let silence = speech.tokens[room.start].pause > SHORT_PAUSE || room.start == 0;
+        let silence = speech.tokens[first].pause > SHORT_PAUSE || first == 0;
         let opened = matches!(
             before,
             "okay" | "so" | "now" | "then" | "right" | "next" | "alright"
         );
         let apart = silence || opened;
-        if led && !silence || names_part && !apart || *part && !silence {
+        let named = subject && matches!(speech.word(first), "the" | "this" | "your" | "our");
+        if led && !silence || names_part && !apart || *part && !silence && !named {
             continue;
         }
-        let mut start = room.start;
+        let mut start = first;
         while start > 0
             && matches!(
                 speech.word(start - 1),
