@@ -300,7 +300,38 @@ impl<'a, 'r> Context<'a, 'r> {
                     | "tastes"
                     | "call"
             );
+        // "doors all close nicely", "flushes fine": a way of doing, after a verb that no entry holds.
+        let manner = matches!(
+            self.speech.word(at.end - 1),
+            "fine"
+                | "nicely"
+                | "well"
+                | "great"
+                | "good"
+                | "smooth"
+                | "smoothly"
+                | "easy"
+                | "easily"
+                | "properly"
+                | "perfect"
+                | "perfectly"
+                | "beautifully"
+                | "freely"
+                | "tight"
+                | "okay"
+        ) && closed
+            && subject_ends.is_some_and(|e| {
+                e < i
+                    && i - e <= 4
+                    && (e..i).all(|k| {
+                        let w = self.speech.word(k);
+                        matches!(w, "all" | "both" | "and" | "really")
+                            || !grammar::is_function(w) && !w.ends_with("ing")
+                    })
+                    && !grammar::is_function(before)
+            });
         joined && (closed || at.len() > 1)
+            || manner
             || subject_ends == Some(i) && closed
             || self.is_verb(at) && (subject_ends == Some(i) || grammar::is_pronoun(before))
     }

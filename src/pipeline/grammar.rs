@@ -45,6 +45,10 @@ class! {
     "like" "as" "than" "about" "where"
 }
 class! {
+    /// Days of the week.
+    is_weekday: "monday" "tuesday" "wednesday" "thursday" "friday" "saturday" "sunday"
+}
+class! {
     /// Words that join.
     is_joiner: "and" "or" "but" "so" "because" "then" "plus" "nor"
 }

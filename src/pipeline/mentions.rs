@@ -88,6 +88,16 @@ pub fn things(
                 spoken.to_string()
             };
         }
+        // "the toilet flushes fine": a verb, not the name of a part.
+        if out.last().is_some_and(|l| l.tokens.end == m.tokens.start && !l.plural)
+            && m.role == Role::Nouns
+            && m.tokens.len() == 1
+            && scan.cues.iter().any(|(k, c)| {
+                c.tokens.start == m.tokens.end && *k == crate::lexicon::source::CueKind::Fine
+            })
+        {
+            continue;
+        }
         if let Some(last) = out.last_mut()
             && last.tokens.end == m.tokens.start
             && speech.tokens[m.tokens.start - 1].stop == Stop::None
@@ -105,7 +115,15 @@ pub fn things(
             last.plural = m.role == Role::Nouns;
             continue;
         }
-        let phrase = phrase(&m.tokens, clause, speech);
+        let mut phrase = phrase(&m.tokens, clause, speech);
+        // "the stairwell walls": the place's name belongs to the phrase.
+        if let Some(a) = scan.within(clause).find(|a| {
+            a.kind == Kind::Area
+                && a.tokens.end == phrase.start
+                && speech.tokens[a.tokens.end - 1].stop == Stop::None
+        }) {
+            phrase = self::phrase(&(a.tokens.start..m.tokens.end), clause, speech);
+        }
         // "my level", "my key": the speaker's own things are no parts.
         if m.tokens.start > clause.start && speech.word(m.tokens.start - 1) == "my" && entry.weak
             || speech.word(phrase.start) == "my" && entry.group == "debris"

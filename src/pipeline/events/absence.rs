@@ -180,6 +180,45 @@ impl Reader<'_, '_, '_> {
         }
     }
 
+    /// "carpet goes in Monday", "the glass is coming Thursday": what is to come is not there yet.
+    pub(super) fn scheduled(&mut self) {
+        let speech = self.cx.speech;
+        let range = self.cx.clause.tokens.clone();
+        if self.cx.clause.question || self.cx.has(CueKind::Done) {
+            return;
+        }
+        for i in self.cx.opens + 1..range.end {
+            let coming = matches!(
+                speech.word(i),
+                "goes" | "go" | "going" | "comes" | "come" | "coming" | "arrives" | "arriving" | "due" | "scheduled"
+                    | "ships" | "lands" | "not"
+            );
+            if !coming {
+                continue;
+            }
+            let mut k = i + 1;
+            while k < range.end && matches!(speech.word(k), "in" | "on" | "up" | "for" | "till" | "until" | "here" | "next" | "this" | "down") {
+                k += 1;
+            }
+            let late = speech.word(i) != "not" || matches!(speech.word(i + 1), "till" | "until");
+            let day = k < range.end
+                && (grammar::is_weekday(speech.word(k))
+                    || matches!(speech.word(k), "tomorrow" | "week" | "afternoon" | "month"));
+            if !late || !day || self.cx.past(&(i..k)) {
+                continue;
+            }
+            let Some(s) = self.free_before(i) else { continue };
+            let t = &self.things[s];
+            let plain = (t.tokens.end..i).all(|k| grammar::is_auxiliary(speech.word(k)) || matches!(speech.word(k), "all" | "just" | "only"));
+            if !plain || t.entry.is_none() {
+                continue;
+            }
+            let target = Target::Things(self.with_joined(s));
+            self.push(Saying::Absent, target, i..k + 1);
+            return;
+        }
+    }
+
     pub(super) fn is_small(&self, t: &Thing) -> bool {
         t.entry
             .is_none_or(|e| self.lexicon.element(e).weak || self.lexicon.element(e).piece)
@@ -325,6 +364,27 @@ impl Reader<'_, '_, '_> {
                     || grammar::number(speech.word(k)).is_some()
             });
             let fresh = (t.phrase.start..t.tokens.start).any(|k| speech.word(k) == "new");
+            let waits = t.phrase.start >= 2
+                && (matches!(
+                    (
+                        speech.word(t.phrase.start - 2),
+                        speech.word(t.phrase.start - 1)
+                    ),
+                    ("waiting", "on" | "for") | ("owe" | "owes", "us" | "me" | "you" | "them")
+                ))
+                && !self.cx.clause.question
+                && !self.cx.past(&t.phrase);
+            if waits
+                && !self
+                    .events
+                    .iter()
+                    .any(|e| matches!(e.saying, Saying::Absent) && e.tokens.end > t.phrase.start - 2)
+            {
+                let (target, tokens) =
+                    (Target::Things(self.joined_after(i)), t.phrase.start - 2..t.tokens.end);
+                self.push(Saying::Absent, target, tokens);
+                continue;
+            }
             let led = self.cx.cues(CueKind::Need).any(|n| {
                 let last = speech.word(n.tokens.end - 1);
                 n.tokens.end == t.phrase.start

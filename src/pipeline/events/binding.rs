@@ -298,6 +298,11 @@ impl Reader<'_, '_, '_> {
                 if let Some(t) = self.open_host(m) {
                     return Target::Things(vec![t]);
                 }
+                if self.usual_part(m).is_empty()
+                    && let Some(i) = self.covering(m)
+                {
+                    return Target::Things(vec![self.things[i].clone()]);
+                }
                 let shown = (self.cx.opens..m.tokens.start).all(|i| {
                     matches!(
                         speech.word(i),
@@ -330,6 +335,19 @@ impl Reader<'_, '_, '_> {
                 Target::Things(vec![self.things[attributive.unwrap_or(0)].clone()])
             }
             _ => {
+                // "some nails have popped in the ceiling": the nails are the fault.
+                if self.lexicon.fault(m.entry).id == "nail-pop"
+                    && let Some(i) = self.free_before(m.tokens.start)
+                    && self.things[i].entry.is_some_and(|e| {
+                        matches!(self.lexicon.element(e).id.as_str(), "nail" | "screw")
+                    })
+                {
+                    let host = self.things.iter().find(|t| t.tokens.start >= m.tokens.end && t.hold != Hold::Beside);
+                    return match host {
+                        Some(t) => Target::Things(vec![t.clone()]),
+                        None => Target::TopicElse(self.usual_part(m)),
+                    };
+                }
                 if let Some(i) = self.free_before(m.tokens.start) {
                     return self.subject_or(m, i);
                 }
@@ -357,6 +375,7 @@ impl Reader<'_, '_, '_> {
                 match self.subject(&m.tokens) {
                     Target::Topic => self
                         .after(&m.tokens, 3, true)
+                        .or_else(|| self.covering(m))
                         .filter(|_| m.tokens.start <= self.cx.opens + 3)
                         .map_or(Target::Topic, |i| {
                             Target::Things(vec![self.things[i].clone()])
@@ -367,8 +386,36 @@ impl Reader<'_, '_, '_> {
         }
     }
 
+    /// "a leak under the sink", "daylight around the door": a part named by where the fault shows, close behind it.
+    fn covering(&self, m: &Mention) -> Option<usize> {
+        let at = m.tokens.end;
+        let place = matches!(
+            self.cx.speech.word(at),
+            "under" | "underneath" | "beneath" | "below" | "behind" | "around" | "round" | "between" | "above" | "inside"
+        );
+        (place && self.cx.speech.tokens[at - 1].stop == Stop::None)
+            .then(|| {
+                self.things.iter().position(|t| {
+                    t.tokens.start > at && t.phrase.start <= at + 1 && t.hold != Hold::Free
+                })
+            })
+            .flatten()
+    }
+
     pub(super) fn work_target(&self, m: &Mention) -> Target {
         let speech = self.cx.speech;
+        // "fixed the leak under the sink": what was worked on is told by its fault.
+        if m.role == Role::Past
+            && let Some(f) = self.cx.scan.within(&self.cx.clause.tokens).find(|f| {
+                f.kind == Kind::Fault
+                    && matches!(f.role, Role::Noun | Role::Nouns)
+                    && f.tokens.start >= m.tokens.end
+                    && f.tokens.start <= m.tokens.end + 1
+            })
+            && self.things.iter().any(|t| t.tokens.start >= f.tokens.end)
+        {
+            return self.fault_target(f);
+        }
         let before = self.free_before(m.tokens.start);
         let after = self.after(&m.tokens, 4, false);
         let passive = m.role == Role::Past || m.role == Role::Ing;

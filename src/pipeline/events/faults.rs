@@ -118,6 +118,21 @@ impl Reader<'_, '_, '_> {
             {
                 target = Target::Things(vec![self.things[i].clone()]);
             }
+            // "paint's peeling off the fascia", "a run in the paint on the door": the coat is the fault of what it is on.
+            if let Target::Things(t) = &target
+                && t.len() == 1
+                && t[0].entry.is_some_and(|e| self.lexicon.element(e).group == "paint")
+                && let Some(under) = self.things.iter().find(|o| {
+                    o.tokens.start >= m.tokens.end.max(t[0].tokens.end)
+                        && matches!(
+                            self.cx.speech.word(o.phrase.start.saturating_sub(1)),
+                            "on" | "off" | "from" | "of" | "along"
+                        )
+                        && o.phrase.start <= m.tokens.end.max(t[0].tokens.end) + 2
+                })
+            {
+                target = Target::Things(vec![under.clone()]);
+            }
             // Without a part told, the one that such a fault is usually of.
             let pointed = (self.cx.opens..m.tokens.start)
                 .any(|i| self.points(i) && !matches!(self.cx.speech.word(i), "they" | "them"));
@@ -141,7 +156,12 @@ impl Reader<'_, '_, '_> {
                         *o == self.lexicon.element(e).id || *o == self.lexicon.element(e).group
                     })
                 });
-                if !fits || !self.closed(&m) {
+                let lit = self.cx.speech.word(m.tokens.end - 1) == "out"
+                    && matches!(
+                        self.cx.speech.word(m.tokens.end),
+                        "over" | "above" | "by" | "in" | "at" | "near" | "on" | "outside" | "under"
+                    );
+                if !fits || !self.closed(&m) && !lit {
                     continue;
                 }
                 target = named.map_or(target.clone(), |t| Target::Things(vec![t.clone()]));
@@ -178,7 +198,19 @@ impl Reader<'_, '_, '_> {
             {
                 continue;
             }
-            let past = self.cx.past(&m.tokens) || self.mended(&m);
+            // "doesn't line up with the hole": what it should meet is no fault.
+            let aim = matches!(m.role, Role::Noun | Role::Nouns)
+                && m.tokens.start > self.cx.clause.tokens.start
+                && self.cx.speech.word(m.tokens.start - 1) == "the"
+                && self.events.iter().any(|e| {
+                    matches!(e.saying, Saying::Fault(f) if f != m.entry)
+                        && e.tokens.end <= m.tokens.start
+                        && self.cx.denied(&e.tokens)
+                });
+            if aim {
+                continue;
+            }
+            let past = self.cx.past(&m.tokens) || self.mended(&m) || self.put_right(&m);
             let e = m.entry;
             // "it's going to catch lint": what may come of it is no fault yet.
             let before = if m.tokens.start > self.cx.clause.tokens.start {
@@ -240,6 +272,60 @@ impl Reader<'_, '_, '_> {
                 Saying::Fault(e)
             };
             self.push(saying, target, m.tokens.clone());
+        }
+    }
+
+    /// "they replaced the cracked tile": the fault belongs to the object of work done.
+    fn put_right(&self, m: &Mention) -> bool {
+        let object = self
+            .things
+            .iter()
+            .any(|t| t.tokens.start >= m.tokens.end && t.tokens.start <= m.tokens.end + 1);
+        object
+            && m.role == Role::State
+            && self.cx.scan.within(&self.cx.clause.tokens).any(|w| {
+                w.kind == Kind::Work
+                    && w.role == Role::Past
+                    && w.tokens.end <= m.tokens.start
+                    && m.tokens.start - w.tokens.end <= 2
+                    && (w.tokens.end..m.tokens.start)
+                        .all(|k| grammar::is_determiner(self.cx.speech.word(k)))
+                    && w.tokens.start > self.cx.opens
+                    && !self.cx.denied(&w.tokens)
+                    && self.cx.needed(&w.tokens).is_none()
+            })
+    }
+
+    /// "that scratch on the door is gone": a fault that is gone, named as the subject.
+    pub(super) fn vanished(&mut self) {
+        let speech = self.cx.speech;
+        for i in self.cx.opens..self.cx.clause.tokens.end {
+            let gone = matches!(speech.word(i), "gone" | "vanished" | "disappeared")
+                && i > self.cx.opens
+                && (grammar::is_auxiliary(speech.word(i - 1))
+                    || matches!(speech.word(i - 1), "all" | "now" | "completely"));
+            if !gone || self.cx.denied(&(i..i + 1)) {
+                continue;
+            }
+            let Some(k) = self.events.iter().rposition(|e| {
+                e.tokens.end <= i
+                    && matches!(e.saying, Saying::Fault(_))
+                    && self.cx.scan.within(&e.tokens).any(|m| {
+                        m.kind == Kind::Fault && matches!(m.role, Role::Noun | Role::Nouns)
+                    })
+                    && !self.things.iter().any(|t| {
+                        t.hold == Hold::Free && t.tokens.start >= e.tokens.end && t.tokens.end <= i
+                    })
+                    && e.tokens.start <= self.cx.opens + 4
+            }) else {
+                continue;
+            };
+            let Saying::Fault(f) = self.events[k].saying else { continue };
+            self.events[k].saying = Saying::WasFault(f);
+            let target = self.events[k].target.clone();
+            self.events.retain(|e| !(e.tokens.start <= i && i < e.tokens.end));
+            self.push(Saying::Done, target, i..i + 1);
+            return;
         }
     }
 

@@ -1,5 +1,6 @@
 //! Between context and findings: what a clause says happened, is wrong or is to be done, and of which part.
 
+mod ability;
 mod absence;
 mod binding;
 mod faults;
@@ -151,8 +152,11 @@ pub fn read(
     r.new_ones();
     r.wanted();
     r.owed();
+    r.scheduled();
+    r.inability();
     r.left_open();
     r.verdicts();
+    r.vanished();
     r.questions();
     r.calls();
     r.events.sort_by_key(|e| e.tokens.start);

@@ -234,10 +234,27 @@ impl Reader<'_, '_, '_> {
             if saying == Saying::Leave && (self.cx.denied(&m.tokens) || self.cx.past(&m.tokens)) {
                 continue;
             }
+            // "not sure if that's supposed to be there": what is meant is the very question.
+            if saying == Saying::Leave
+                && self.cx.cues(CueKind::Doubt).any(|d| d.tokens.end <= m.tokens.start)
+            {
+                continue;
+            }
+            let asked_of = |t: &super::super::mentions::Thing| {
+                t.tokens.start >= m.tokens.end
+                    && t.phrase.start > 0
+                    && matches!(
+                        self.cx.speech.word(t.phrase.start - 1),
+                        "about" | "whether" | "if" | "what" | "why" | "who" | "how" | "where" | "is" | "owns"
+                    )
+            };
             let target = match self.subject(&m.tokens) {
-                Target::Topic => self.after(&m.tokens, 3, false).map_or(Target::Topic, |i| {
-                    Target::Things(vec![self.things[i].clone()])
-                }),
+                Target::Topic => self
+                    .after(&m.tokens, 3, false)
+                    .or_else(|| self.things.iter().position(asked_of))
+                    .map_or(Target::Topic, |i| {
+                        Target::Things(vec![self.things[i].clone()])
+                    }),
                 t => t,
             };
             self.push(saying, target, m.tokens.clone());

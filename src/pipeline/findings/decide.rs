@@ -279,7 +279,13 @@ impl Decide<'_, '_> {
             t.entry.is_some_and(|e| !self.lexicon.element(e).weak)
                 && live.iter().any(|e| {
                     e.saying == Saying::Doubt
-                        && (e.tokens.start >= t.tokens.end || self.clauses[e.clause].question)
+                        && (e.tokens.start >= t.tokens.end
+                            || self.clauses[e.clause].question
+                            || matches!(
+                                self.speech.word(t.phrase.start.saturating_sub(1)),
+                                "whether" | "if" | "what" | "why" | "who"
+                            ) && e.tokens.end <= t.phrase.start
+                                && t.phrase.start - e.tokens.end <= 2)
                 })
         });
         if doubt_alone && !named {
