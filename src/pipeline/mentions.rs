@@ -89,12 +89,20 @@ pub fn things(
             };
         }
         // "the toilet flushes fine": a verb, not the name of a part.
-        if out.last().is_some_and(|l| l.tokens.end == m.tokens.start && !l.plural)
+        if out
+            .last()
+            .is_some_and(|l| l.tokens.end == m.tokens.start && !l.plural)
             && m.role == Role::Nouns
             && m.tokens.len() == 1
-            && scan.cues.iter().any(|(k, c)| {
-                c.tokens.start == m.tokens.end && *k == crate::lexicon::source::CueKind::Fine
-            })
+            && (scan.cues.iter().any(|(k, c)| {
+                (c.tokens.start == m.tokens.end || c.tokens.start == m.tokens.start)
+                    && *k == crate::lexicon::source::CueKind::Fine
+            }) || scan.mentions.iter().any(|f| {
+                f.kind == Kind::Fault && f.tokens.start == m.tokens.start && f.tokens.len() > 1
+            }) || matches!(
+                speech.word(m.tokens.end),
+                "now" | "on" | "by" | "itself" | "against" | "shut" | "again"
+            ))
         {
             continue;
         }

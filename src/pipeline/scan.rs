@@ -322,6 +322,8 @@ fn fits(m: &Mention, speech: &Speech<'_>) -> bool {
         Role::Base | Role::Third => {
             !noun_place || matches!(after, "it" | "them" | "that" | "this" | "those")
         }
+        // "got no slides": a verb has no such word before it.
+        Role::Lack => !matches!(before, "no" | "any" | "the" | "a" | "these" | "those"),
         Role::Ing => !grammar::is_determiner(before) || matches!(before, "all" | "that" | "'s"),
         _ => true,
     }

@@ -65,7 +65,7 @@ pub fn clauses(speech: &Speech<'_>, scan: &Scan) -> Vec<Clause> {
         part_edges(speech, scan)
     };
     // Where a verdict ends, and where a work word waits for its object.
-    let (mut verdicts, mut orders) = (BTreeSet::new(), BTreeSet::new());
+    let (mut verdicts, mut orders, mut told) = (BTreeSet::new(), BTreeSet::new(), BTreeSet::new());
     if !speech.punctuated {
         verdicts.extend(
             scan.cues
@@ -76,9 +76,19 @@ pub fn clauses(speech: &Speech<'_>, scan: &Scan) -> Vec<Clause> {
         orders.extend(
             scan.mentions
                 .iter()
-                .filter(|m| m.kind == Kind::Work && m.role == Role::Base)
+                .filter(|m| {
+                    m.kind == Kind::Work
+                        && (m.role == Role::Base
+                            || m.role == Role::Past
+                                && m.tokens.start > 0
+                                && matches!(
+                                    speech.word(m.tokens.start - 1),
+                                    "not" | "never" | "have" | "they" | "he" | "finally" | "just"
+                                ))
+                })
                 .map(|m| m.tokens.end),
         );
+        told.extend(predicates(speech, scan));
     }
     let (opens, closes) = if speech.punctuated {
         Default::default()
@@ -113,6 +123,8 @@ pub fn clauses(speech: &Speech<'_>, scan: &Scan) -> Vec<Clause> {
             && next > start + 1
             && (speech.tokens[next].pause > SHORT_PAUSE
                 || parts.contains(&next)
+                || told.contains(&next)
+                || opens_past(speech, next)
                 || verdicts.contains(&next)
                     && matches!(
                         speech.word(next),
@@ -120,7 +132,9 @@ pub fn clauses(speech: &Speech<'_>, scan: &Scan) -> Vec<Clause> {
                     )
                 || starts_clause(speech, next)
                     && !leads_on(speech.word(i))
-                    && !(orders.contains(&next) && grammar::points_back(speech.word(next))))
+                    && !(orders.contains(&next)
+                        && (grammar::points_back(speech.word(next))
+                            || grammar::is_determiner(speech.word(next)))))
         {
             Some(Joint::And)
         } else {
@@ -301,6 +315,39 @@ fn part_edges(speech: &Speech<'_>, scan: &Scan) -> BTreeSet<usize> {
         {
             start -= 1;
         }
+        // "at the bottom | grab bar isn't in": a place on the part before is complete by itself.
+        if start < m.tokens.start
+            && start > 0
+            && grammar::is_determiner(speech.word(start))
+            && (grammar::is_host(speech.word(start - 1))
+                || grammar::is_beside(speech.word(start - 1)))
+            && (start + 1..m.tokens.start).all(|k| grammar::is_spot(speech.word(k)))
+            && start + 1 < m.tokens.start
+        {
+            out.insert(m.tokens.start);
+            continue;
+        }
+        // "the pantry door": the place's name belongs to it.
+        if let Some(a) = scan
+            .mentions
+            .iter()
+            .find(|a| a.kind == Kind::Area && a.tokens.end == start)
+            && speech.tokens[start].pause < SHORT_PAUSE
+            && a.tokens.start > 1
+            && matches!(
+                speech.word(a.tokens.start - 1),
+                "the" | "this" | "your" | "of"
+            )
+            && !matches!(
+                speech.word(a.tokens.start - 2),
+                "in" | "at" | "from" | "to" | "into" | "through" | "is" | "now" | "so" | "okay"
+            )
+        {
+            start = a.tokens.start;
+            while start > 0 && matches!(speech.word(start - 1), "the" | "this" | "that" | "your") {
+                start -= 1;
+            }
+        }
         let before = if start > 0 {
             speech.word(start - 1)
         } else {
@@ -456,6 +503,66 @@ fn room_edges(speech: &Speech<'_>, scan: &Scan) -> (BTreeSet<usize>, BTreeSet<us
         }
     }
     (opens, closes)
+}
+
+/// Without punctuation: where what is said of a part is complete and another part's phrase begins: "is broken | the
+/// bottom hinge", "is loose | quarter round".
+fn predicates(speech: &Speech<'_>, scan: &Scan) -> BTreeSet<usize> {
+    let begins = |at: usize| {
+        let mut k = at;
+        while k < at + 4
+            && (grammar::is_determiner(speech.word(k)) && speech.word(k) != "'s"
+                || grammar::is_describing(speech.word(k)))
+        {
+            k += 1;
+        }
+        let noun = scan.mentions.iter().any(|m| {
+            m.tokens.start == k
+                && (m.kind == Kind::Element || m.kind == Kind::Area)
+                && matches!(m.role, Role::Noun | Role::Nouns)
+        });
+        noun || matches!(
+            speech.word(at),
+            "there" | "somebody" | "someone" | "have" | "get"
+        ) && matches!(
+            speech.word(at + 1),
+            "is" | "'s" | "are" | "needs" | "has" | "the" | "somebody" | "a"
+        )
+    };
+    let mut out = BTreeSet::new();
+    for m in scan.mentions.iter().filter(|m| m.kind == Kind::Fault) {
+        let said = match m.role {
+            Role::State => {
+                m.tokens.start > 0
+                    && (m.tokens.start.saturating_sub(3)..m.tokens.start).any(|i| {
+                        grammar::is_auxiliary(speech.word(i))
+                            || matches!(speech.word(i), "got" | "gets" | "looks" | "came" | "all")
+                    })
+            }
+            Role::Noun | Role::Nouns | Role::Past | Role::Ing => false,
+            _ => true,
+        };
+        let at = m.tokens.end;
+        if said
+            && at < speech.tokens.len()
+            && begins(at)
+            && !grammar::is_determiner(speech.word(m.tokens.end - 1))
+            && !leads_on(speech.word(m.tokens.end - 1))
+        {
+            out.insert(at);
+        }
+    }
+    out
+}
+
+/// "… | last time the toilet rocked": an earlier time opens its own thought.
+fn opens_past(speech: &Speech<'_>, at: usize) -> bool {
+    speech.word(at) == "last"
+        && matches!(speech.word(at + 1), "time" | "week" | "visit")
+        && matches!(
+            speech.word(at + 2),
+            "the" | "it" | "this" | "that" | "they" | "we" | "i" | "these" | "there"
+        )
 }
 
 /// Words after which a thought cannot end.

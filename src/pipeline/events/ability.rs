@@ -11,10 +11,60 @@ use super::{Reader, Saying, Target};
 
 /// Verbs that are no doing of a building part, or whose denial is no fault.
 const NO_DEED: &[&str] = &[
-    "need", "want", "have", "know", "think", "see", "like", "mind", "matter", "care", "say", "look", "get", "be", "believe",
-    "remember", "understand", "count", "bother", "worry", "find", "feel", "hear", "smell", "give", "tell", "mean", "do",
-    "seem", "require", "hurt", "exist", "show", "make", "take", "leave", "want", "let", "trust", "use", "even", "only",
-    "change", "include", "belong", "own", "cover", "come", "go", "owe", "cost", "bear", "put", "call",
+    "need",
+    "want",
+    "have",
+    "know",
+    "think",
+    "see",
+    "like",
+    "mind",
+    "matter",
+    "care",
+    "say",
+    "look",
+    "get",
+    "be",
+    "believe",
+    "remember",
+    "understand",
+    "count",
+    "bother",
+    "worry",
+    "find",
+    "feel",
+    "hear",
+    "smell",
+    "give",
+    "tell",
+    "mean",
+    "do",
+    "seem",
+    "require",
+    "hurt",
+    "exist",
+    "show",
+    "make",
+    "take",
+    "leave",
+    "want",
+    "let",
+    "trust",
+    "use",
+    "even",
+    "only",
+    "change",
+    "include",
+    "belong",
+    "own",
+    "cover",
+    "come",
+    "go",
+    "owe",
+    "cost",
+    "bear",
+    "put",
+    "call",
 ];
 
 /// Moves that count as a doing where more follows or where the part is one that moves.
@@ -30,7 +80,10 @@ impl Reader<'_, '_, '_> {
         }
         for i in self.cx.opens..range.end.saturating_sub(2) {
             if speech.word(i + 1) != "not"
-                || !matches!(speech.word(i), "do" | "does" | "will" | "can" | "did" | "would" | "could")
+                || !matches!(
+                    speech.word(i),
+                    "do" | "does" | "will" | "can" | "did" | "would" | "could"
+                )
             {
                 continue;
             }
@@ -38,7 +91,17 @@ impl Reader<'_, '_, '_> {
             while at < range.end
                 && matches!(
                     speech.word(at),
-                    "really" | "quite" | "even" | "always" | "fully" | "ever" | "properly" | "actually" | "want" | "to" | "all"
+                    "really"
+                        | "quite"
+                        | "even"
+                        | "always"
+                        | "fully"
+                        | "ever"
+                        | "properly"
+                        | "actually"
+                        | "want"
+                        | "to"
+                        | "all"
                 )
             {
                 at += 1;
@@ -56,14 +119,27 @@ impl Reader<'_, '_, '_> {
             {
                 continue;
             }
-            let Some(s) = self.free_before(i) else { continue };
+            let Some(s) = self.free_before(i) else {
+                continue;
+            };
             let thing = &self.things[s];
             let between = thing.tokens.end..i;
             let plain = between.len() <= 2
                 && between.clone().all(|k| {
                     matches!(
                         speech.word(k),
-                        "still" | "really" | "both" | "all" | "just" | "here" | "also" | "either" | "that" | "it" | "they" | "one"
+                        "still"
+                            | "really"
+                            | "both"
+                            | "all"
+                            | "just"
+                            | "here"
+                            | "also"
+                            | "either"
+                            | "that"
+                            | "it"
+                            | "they"
+                            | "one"
                     )
                 });
             let known = thing.entry.is_some();
@@ -78,9 +154,11 @@ impl Reader<'_, '_, '_> {
                     && at < m.tokens.end
                     && (m.role == Role::Lack || !matches!(speech.word(i), "will" | "can"))
             });
-            let cue = self.cx.cues(CueKind::Fine).chain(self.cx.cues(CueKind::Done)).any(|m| {
-                m.tokens.start <= at && at < m.tokens.end
-            });
+            let cue = self
+                .cx
+                .cues(CueKind::Fine)
+                .chain(self.cx.cues(CueKind::Done))
+                .any(|m| m.tokens.start <= at && at < m.tokens.end);
             if fault || cue {
                 continue;
             }
@@ -92,10 +170,14 @@ impl Reader<'_, '_, '_> {
             if told {
                 continue;
             }
-            let Some(fault) = self.lexicon.fault_by_id("will-not-do") else { return };
+            let Some(fault) = self.lexicon.fault_by_id("will-not-do") else {
+                return;
+            };
             // "won't come out of the wall": the denial is of what it should do.
             self.events.retain(|e| {
-                !(matches!(e.saying, Saying::NoFault(_)) && e.tokens.start >= at && e.tokens.start <= at + 1)
+                !(matches!(e.saying, Saying::NoFault(_))
+                    && e.tokens.start >= at
+                    && e.tokens.start <= at + 1)
             });
             let target = Target::Things(self.with_joined(s));
             self.push(Saying::Fault(fault), target, at_words);

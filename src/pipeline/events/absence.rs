@@ -37,7 +37,9 @@ impl Reader<'_, '_, '_> {
                     | "awaiting"
                     | "on"
             );
+            let yet = (m.tokens.end..self.cx.clause.tokens.end).any(|i| speech.word(i) == "yet");
             if !self.closed(&m)
+                && !yet
                 && matches!(
                     speech.word(m.tokens.end - 1),
                     "in" | "on" | "up" | "there" | "here" | "off"
@@ -180,6 +182,35 @@ impl Reader<'_, '_, '_> {
         }
     }
 
+    /// "there should be a handle on this drawer and there isn't": what ought to be is not.
+    pub(super) fn ought_to_be(&mut self) {
+        let speech = self.cx.speech;
+        let end = self.cx.clause.tokens.end;
+        let denied = (end..end + 3).any(|i| {
+            matches!(speech.word(i), "there" | "it")
+                && matches!(speech.word(i + 1), "is" | "was" | "are")
+                && speech.word(i + 2) == "not"
+                && (i + 3 >= speech.tokens.len() || speech.tokens[i + 2].stop > Stop::None)
+        });
+        if !denied {
+            return;
+        }
+        let ought = (self.cx.opens..end).find(|i| {
+            matches!(speech.word(*i), "should" | "ought" | "supposed" | "meant")
+                && (*i..i + 4).any(|k| speech.word(k) == "be")
+        });
+        let Some(at) = ought else { return };
+        if let Some(i) = self
+            .things
+            .iter()
+            .position(|t| t.tokens.start > at && t.hold == Hold::Free)
+        {
+            let target = Target::Things(vec![self.things[i].clone()]);
+            let tokens = at..self.things[i].tokens.end;
+            self.push(Saying::Absent, target, tokens);
+        }
+    }
+
     /// "carpet goes in Monday", "the glass is coming Thursday": what is to come is not there yet.
     pub(super) fn scheduled(&mut self) {
         let speech = self.cx.speech;
@@ -190,14 +221,38 @@ impl Reader<'_, '_, '_> {
         for i in self.cx.opens + 1..range.end {
             let coming = matches!(
                 speech.word(i),
-                "goes" | "go" | "going" | "comes" | "come" | "coming" | "arrives" | "arriving" | "due" | "scheduled"
-                    | "ships" | "lands" | "not"
+                "goes"
+                    | "go"
+                    | "going"
+                    | "comes"
+                    | "come"
+                    | "coming"
+                    | "arrives"
+                    | "arriving"
+                    | "due"
+                    | "scheduled"
+                    | "ships"
+                    | "lands"
+                    | "not"
             );
             if !coming {
                 continue;
             }
             let mut k = i + 1;
-            while k < range.end && matches!(speech.word(k), "in" | "on" | "up" | "for" | "till" | "until" | "here" | "next" | "this" | "down") {
+            while k < range.end
+                && matches!(
+                    speech.word(k),
+                    "in" | "on"
+                        | "up"
+                        | "for"
+                        | "till"
+                        | "until"
+                        | "here"
+                        | "next"
+                        | "this"
+                        | "down"
+                )
+            {
                 k += 1;
             }
             let late = speech.word(i) != "not" || matches!(speech.word(i + 1), "till" | "until");
@@ -207,9 +262,14 @@ impl Reader<'_, '_, '_> {
             if !late || !day || self.cx.past(&(i..k)) {
                 continue;
             }
-            let Some(s) = self.free_before(i) else { continue };
+            let Some(s) = self.free_before(i) else {
+                continue;
+            };
             let t = &self.things[s];
-            let plain = (t.tokens.end..i).all(|k| grammar::is_auxiliary(speech.word(k)) || matches!(speech.word(k), "all" | "just" | "only"));
+            let plain = (t.tokens.end..i).all(|k| {
+                grammar::is_auxiliary(speech.word(k))
+                    || matches!(speech.word(k), "all" | "just" | "only")
+            });
             if !plain || t.entry.is_none() {
                 continue;
             }
@@ -330,6 +390,19 @@ impl Reader<'_, '_, '_> {
         let range = self.cx.clause.tokens.clone();
         let end = range.end;
         let speech = self.cx.speech;
+        // "every window opens except this one": it does not.
+        if self
+            .cx
+            .cues(CueKind::Except)
+            .any(|x| x.tokens.start <= range.start + 1)
+            && let Some(one) = self.one.clone()
+            && self.events.is_empty()
+            && !self.cx.clause.question
+            && (one.end..end).all(|i| !grammar::is_auxiliary(speech.word(i)))
+        {
+            self.push(Saying::NotEither, Target::Topic, one);
+            return;
+        }
         if end < range.start + 3
             || speech.word(end - 1) != "not"
             || self.cx.clause.question
@@ -339,7 +412,7 @@ impl Reader<'_, '_, '_> {
         }
         if !matches!(
             speech.word(end - 2),
-            "is" | "are" | "does" | "do" | "did" | "has" | "have"
+            "is" | "are" | "does" | "do" | "did" | "has" | "have" | "'s"
         ) {
             return;
         }
@@ -375,13 +448,14 @@ impl Reader<'_, '_, '_> {
                 && !self.cx.clause.question
                 && !self.cx.past(&t.phrase);
             if waits
-                && !self
-                    .events
-                    .iter()
-                    .any(|e| matches!(e.saying, Saying::Absent) && e.tokens.end > t.phrase.start - 2)
+                && !self.events.iter().any(|e| {
+                    matches!(e.saying, Saying::Absent) && e.tokens.end > t.phrase.start - 2
+                })
             {
-                let (target, tokens) =
-                    (Target::Things(self.joined_after(i)), t.phrase.start - 2..t.tokens.end);
+                let (target, tokens) = (
+                    Target::Things(self.joined_after(i)),
+                    t.phrase.start - 2..t.tokens.end,
+                );
                 self.push(Saying::Absent, target, tokens);
                 continue;
             }

@@ -342,7 +342,10 @@ impl Reader<'_, '_, '_> {
                         matches!(self.lexicon.element(e).id.as_str(), "nail" | "screw")
                     })
                 {
-                    let host = self.things.iter().find(|t| t.tokens.start >= m.tokens.end && t.hold != Hold::Beside);
+                    let host = self
+                        .things
+                        .iter()
+                        .find(|t| t.tokens.start >= m.tokens.end && t.hold != Hold::Beside);
                     return match host {
                         Some(t) => Target::Things(vec![t.clone()]),
                         None => Target::TopicElse(self.usual_part(m)),
@@ -391,7 +394,17 @@ impl Reader<'_, '_, '_> {
         let at = m.tokens.end;
         let place = matches!(
             self.cx.speech.word(at),
-            "under" | "underneath" | "beneath" | "below" | "behind" | "around" | "round" | "between" | "above" | "inside"
+            "under"
+                | "underneath"
+                | "beneath"
+                | "below"
+                | "behind"
+                | "around"
+                | "round"
+                | "between"
+                | "above"
+                | "inside"
+                | "from"
         );
         (place && self.cx.speech.tokens[at - 1].stop == Stop::None)
             .then(|| {

@@ -7,6 +7,7 @@ use crate::list::Work;
 use super::super::grammar;
 use super::super::mentions::{Hold, Thing};
 use super::super::scan::Mention;
+use super::super::segment::Joint;
 use super::{Reader, Saying, Target};
 
 impl Reader<'_, '_, '_> {
@@ -121,14 +122,17 @@ impl Reader<'_, '_, '_> {
             // "paint's peeling off the fascia", "a run in the paint on the door": the coat is the fault of what it is on.
             if let Target::Things(t) = &target
                 && t.len() == 1
-                && t[0].entry.is_some_and(|e| self.lexicon.element(e).group == "paint")
+                && t[0]
+                    .entry
+                    .is_some_and(|e| self.lexicon.element(e).group == "paint")
                 && let Some(under) = self.things.iter().find(|o| {
-                    o.tokens.start >= m.tokens.end.max(t[0].tokens.end)
+                    o.tokens.start >= t[0].tokens.end
                         && matches!(
                             self.cx.speech.word(o.phrase.start.saturating_sub(1)),
                             "on" | "off" | "from" | "of" | "along"
                         )
-                        && o.phrase.start <= m.tokens.end.max(t[0].tokens.end) + 2
+                        && (o.phrase.start <= t[0].tokens.end + 1
+                            || o.phrase.start >= m.tokens.end && o.phrase.start <= m.tokens.end + 2)
                 })
             {
                 target = Target::Things(vec![under.clone()]);
@@ -166,6 +170,21 @@ impl Reader<'_, '_, '_> {
                 }
                 target = named.map_or(target.clone(), |t| Target::Things(vec![t.clone()]));
             }
+            // "the paint on the trim is bubbled": the coat itself, of which something else is said.
+            if self.lexicon.fault(m.entry).id == "paint-on"
+                && m.tokens.start <= self.cx.opens + 1
+                && self.cx.speech.word(self.cx.opens) == "the"
+            {
+                continue;
+            }
+            // "that's just dust": named only to be waved away.
+            if self
+                .cx
+                .cues(CueKind::TakeBack)
+                .any(|t| t.tokens.start < m.tokens.end && m.tokens.start < t.tokens.end)
+            {
+                continue;
+            }
             let denied = self.cx.denied(&m.tokens) && self.lexicon.fault(m.entry).id != "no-air";
             // "I'm leaning my full weight on it" is the speaker's own doing.
             if m.role == Role::Ing
@@ -184,7 +203,11 @@ impl Reader<'_, '_, '_> {
                 && !matches!(
                     self.cx.speech.word(start - 2),
                     "with" | "like" | "about" | "for"
-                );
+                )
+                && !self
+                    .cx
+                    .cues(CueKind::Except)
+                    .any(|x| x.tokens.end == start - 1);
             if placed {
                 continue;
             }
@@ -320,10 +343,13 @@ impl Reader<'_, '_, '_> {
             }) else {
                 continue;
             };
-            let Saying::Fault(f) = self.events[k].saying else { continue };
+            let Saying::Fault(f) = self.events[k].saying else {
+                continue;
+            };
             self.events[k].saying = Saying::WasFault(f);
             let target = self.events[k].target.clone();
-            self.events.retain(|e| !(e.tokens.start <= i && i < e.tokens.end));
+            self.events
+                .retain(|e| !(e.tokens.start <= i && i < e.tokens.end));
             self.push(Saying::Done, target, i..i + 1);
             return;
         }
@@ -337,7 +363,18 @@ impl Reader<'_, '_, '_> {
                 && m.tokens.start - d.tokens.end <= 3
                 && !self.cx.denied(&d.tokens)
         });
+        // "that's been fixed, the leak at the valve": told after the verdict of it.
+        let from = self.cx.clause.tokens.start;
+        let told_after = self.cx.clause.joint == Joint::Comma
+            && m.tokens.start == self.cx.opens + 1
+            && self.cx.speech.word(self.cx.opens) == "the"
+            && !(m.tokens.end..self.cx.clause.tokens.end)
+                .any(|i| grammar::is_auxiliary(self.cx.speech.word(i)))
+            && self.cx.scan.cues.iter().any(|(k, d)| {
+                *k == CueKind::Done && d.tokens.end == from && d.tokens.start + 6 > from
+            });
         noun && (done
+            || told_after
             || self.cx.scan.within(&self.cx.clause.tokens).any(|w| {
                 w.kind == Kind::Work
                     && w.role == Role::Past

@@ -148,15 +148,18 @@ pub fn read(
     r.faults();
     r.debris(&debris);
     r.works();
+    r.again();
     r.absence();
     r.new_ones();
     r.wanted();
     r.owed();
     r.scheduled();
+    r.ought_to_be();
     r.inability();
     r.left_open();
     r.verdicts();
     r.vanished();
+    r.got_done();
     r.questions();
     r.calls();
     r.events.sort_by_key(|e| e.tokens.start);

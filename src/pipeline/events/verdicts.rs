@@ -6,6 +6,7 @@ use crate::lexicon::source::CueKind;
 use crate::lexicon::{Kind, Role};
 
 use super::super::grammar;
+use super::super::mentions::Hold;
 use super::super::normalize::Stop;
 use super::super::scan::Mention;
 use super::{Reader, Saying, Target};
@@ -105,9 +106,25 @@ impl Reader<'_, '_, '_> {
         if self.cx.needed(&m.tokens).is_some() || self.cx.supposed(&m.tokens) {
             return;
         }
-        let object = self.after(&m.tokens, 2, false).filter(|_| {
-            m.tokens.len() >= 2 || matches!(self.cx.speech.word(m.tokens.end - 1), "with")
-        });
+        let object = self
+            .after(&m.tokens, 2, false)
+            .or_else(|| {
+                let last = self.cx.speech.word(m.tokens.end - 1);
+                matches!(last, "with" | "about" | "on" | "fault")
+                    .then(|| {
+                        self.things
+                            .iter()
+                            .position(|t| t.phrase.start == m.tokens.end)
+                    })
+                    .flatten()
+            })
+            .filter(|_| {
+                m.tokens.len() >= 2
+                    || matches!(
+                        self.cx.speech.word(m.tokens.end - 1),
+                        "with" | "about" | "fault"
+                    )
+            });
         let target = match (subject_ends, object) {
             (None, Some(i)) => Target::Things(vec![self.things[i].clone()]),
             _ => match self.subject(&m.tokens) {
@@ -201,6 +218,80 @@ impl Reader<'_, '_, '_> {
         self.push(Saying::Done, target, m.tokens.clone());
     }
 
+    /// "they finally got the door on", "they've put the mirror up": done, told around the part.
+    pub(super) fn got_done(&mut self) {
+        let speech = self.cx.speech;
+        let end = self.cx.clause.tokens.end;
+        if self.cx.clause.question || self.cx.has(CueKind::Need) || self.cx.has(CueKind::Still) {
+            return;
+        }
+        for i in self.cx.opens..end {
+            let did = matches!(speech.word(i), "got" | "gotten" | "put")
+                || speech.word(i) == "get"
+                    && i > self.cx.opens
+                    && matches!(speech.word(i - 1), "did" | "finally");
+            if !did || self.cx.denied(&(i..i + 1)) {
+                continue;
+            }
+            let by_them = (self.cx.opens..i).any(|k| {
+                matches!(
+                    speech.word(k),
+                    "they"
+                        | "he"
+                        | "she"
+                        | "somebody"
+                        | "someone"
+                        | "you"
+                        | "finally"
+                        | "has"
+                        | "have"
+                )
+            });
+            let thing = self
+                .things
+                .iter()
+                .position(|t| t.phrase.start == i + 1 && t.hold == Hold::Free);
+            let Some(t) = thing.filter(|_| by_them) else {
+                continue;
+            };
+            let at = self.things[t].tokens.end;
+            let ends = at + 1 == end
+                || at < end
+                    && (speech.tokens[at].stop > Stop::None
+                        || matches!(
+                            speech.word(at + 1),
+                            "now" | "finally" | "and" | "at" | "again" | "too"
+                        ));
+            if ends
+                && matches!(
+                    speech.word(at),
+                    "on" | "in"
+                        | "up"
+                        | "back"
+                        | "done"
+                        | "finished"
+                        | "fixed"
+                        | "sorted"
+                        | "working"
+                        | "hung"
+                        | "down"
+                        | "installed"
+                )
+                && !self.events.iter().any(|e| {
+                    e.tokens.start >= i
+                        && matches!(
+                            e.saying,
+                            Saying::Needed(_) | Saying::Done | Saying::Worked(_)
+                        )
+                })
+            {
+                let target = Target::Things(self.joined_after(t));
+                self.push(Saying::Done, target, i..at + 1);
+                return;
+            }
+        }
+    }
+
     pub(super) fn questions(&mut self) {
         let cues: Vec<(CueKind, Mention)> = self
             .cx
@@ -236,7 +327,10 @@ impl Reader<'_, '_, '_> {
             }
             // "not sure if that's supposed to be there": what is meant is the very question.
             if saying == Saying::Leave
-                && self.cx.cues(CueKind::Doubt).any(|d| d.tokens.end <= m.tokens.start)
+                && self
+                    .cx
+                    .cues(CueKind::Doubt)
+                    .any(|d| d.tokens.end <= m.tokens.start)
             {
                 continue;
             }
@@ -245,7 +339,16 @@ impl Reader<'_, '_, '_> {
                     && t.phrase.start > 0
                     && matches!(
                         self.cx.speech.word(t.phrase.start - 1),
-                        "about" | "whether" | "if" | "what" | "why" | "who" | "how" | "where" | "is" | "owns"
+                        "about"
+                            | "whether"
+                            | "if"
+                            | "what"
+                            | "why"
+                            | "who"
+                            | "how"
+                            | "where"
+                            | "is"
+                            | "owns"
                     )
             };
             let target = match self.subject(&m.tokens) {

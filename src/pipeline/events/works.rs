@@ -4,6 +4,8 @@ use crate::lexicon::{Kind, Role};
 use crate::list::Work;
 
 use super::super::grammar;
+use super::super::mentions::Hold;
+use super::super::normalize::Stop;
 use super::super::scan::Mention;
 use super::{Reader, Saying, Target};
 
@@ -97,6 +99,33 @@ impl Reader<'_, '_, '_> {
                     target,
                     m.tokens.clone(),
                 );
+                continue;
+            }
+            // "we ordered the brass": the speaker's own doing, and nothing done yet.
+            if m.role == Role::Past
+                && self.lexicon.work(m.entry).id == "order"
+                && m.tokens.start > self.cx.opens
+                && matches!(speech.word(m.tokens.start - 1), "i" | "we" | "you")
+            {
+                continue;
+            }
+            // "nobody ever came back to fix it": what they did not come for is to be done.
+            let no_show = m.role == Role::Base
+                && before == "to"
+                && denied
+                && (self.cx.opens..m.tokens.start).any(|i| {
+                    matches!(
+                        speech.word(i),
+                        "came" | "come" | "been" | "showed" | "got" | "turned" | "get"
+                    )
+                });
+            if no_show && !check {
+                self.push(Saying::Needed(m.entry), target, m.tokens.clone());
+                continue;
+            }
+            // "if the door sticks we'll plane it": only then.
+            if m.role == Role::Base && self.only_if(&m) {
+                self.push(Saying::Passed("only supposed"), target, m.tokens.clone());
                 continue;
             }
             let saying = match m.role {
@@ -200,6 +229,63 @@ impl Reader<'_, '_, '_> {
                 continue;
             }
             self.push(saying, target, m.tokens.clone());
+        }
+    }
+
+    /// Work that hangs on a condition told before it in the sentence: "if it sticks we'll plane it".
+    fn only_if(&self, m: &Mention) -> bool {
+        let speech = self.cx.speech;
+        let from = self.cx.clause.tokens.start;
+        let mut start = from;
+        while start > 0 && from - start < 14 && speech.tokens[start - 1].stop < Stop::End {
+            start -= 1;
+        }
+        (start..m.tokens.start).any(|i| {
+            speech.word(i) == "if"
+                && (i == start
+                    || matches!(
+                        speech.word(i.saturating_sub(1)),
+                        "and" | "so" | "but" | "well" | "then" | "okay"
+                    ))
+                && !matches!(
+                    speech.word(i + 1),
+                    "you" | "they" | "he" | "she" | "anything" | "possible" | "need"
+                )
+        }) && (m.tokens.start.saturating_sub(3)..m.tokens.start)
+            .any(|i| matches!(speech.word(i), "will" | "would" | "can" | "could"))
+    }
+
+    /// "do the whole ceiling again", "do that wall over": the work is told by two words apart.
+    pub(super) fn again(&mut self) {
+        let speech = self.cx.speech;
+        let Some(redo) = self
+            .lexicon
+            .data()
+            .works
+            .iter()
+            .position(|w| w.id == "redo")
+        else {
+            return;
+        };
+        for i in self.cx.opens..self.cx.clause.tokens.end {
+            if !matches!(speech.word(i), "do" | "doing" | "done") || self.cx.clause.question {
+                continue;
+            }
+            let again = (i + 2..(i + 8).min(self.cx.clause.tokens.end))
+                .find(|k| matches!(speech.word(*k), "again" | "over"));
+            let Some(again) = again else { continue };
+            let wanted = self.cx.needed(&(i..i + 1)).is_some()
+                || i > self.cx.opens && matches!(speech.word(i - 1), "to" | "will" | "can" | "we")
+                || i == self.cx.opens;
+            let thing = self
+                .things
+                .iter()
+                .find(|t| t.tokens.start > i && t.tokens.end <= again && t.hold != Hold::Beside);
+            if let Some(t) = thing.filter(|_| wanted) {
+                let target = Target::Things(vec![t.clone()]);
+                self.push(Saying::Needed(redo as u16), target, i..again + 1);
+                return;
+            }
         }
     }
 

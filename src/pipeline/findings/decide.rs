@@ -104,7 +104,24 @@ impl Decide<'_, '_> {
             && !live.iter().any(|e| {
                 (bad(e) || matches!(e.saying, Saying::Ask | Saying::Doubt)) && {
                     let c = &self.clauses[e.clause].tokens;
-                    c.start <= t.tokens.start && t.tokens.end <= c.end
+                    let held = self.clauses.iter().position(|k| {
+                        k.tokens.start <= t.tokens.start && t.tokens.end <= k.tokens.end
+                    });
+                    // In the next breath of the same sentence, or in answer to a question about it.
+                    let points = (c.start..c.end.min(c.start + 3))
+                        .any(|i| matches!(self.speech.word(i), "it" | "they"));
+                    let next = held.is_some_and(|h| {
+                        let head = t.phrase.start <= self.clauses[h].tokens.start + 2;
+                        let asks = matches!(e.saying, Saying::Ask | Saying::Doubt);
+                        e.clause == h + 1
+                            && head
+                            && (points
+                                && self.speech.punctuated
+                                && self.clauses[e.clause].joint == Joint::But
+                                && self.clauses[h].sentence == self.clauses[e.clause].sentence
+                                || asks && self.clauses[h].question)
+                    });
+                    next || c.start <= t.tokens.start && t.tokens.end <= c.end
                 }
             })
             && !t.fresh

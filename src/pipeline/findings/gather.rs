@@ -251,8 +251,12 @@ impl Gather<'_> {
         let busy = self.open.as_ref().is_some_and(|m| {
             m.events.iter().any(bad) && self.clauses[m.last].sentence == clause.sentence
         });
+        let sought = (cx.opens..cx.opens + 5).any(|i| {
+            matches!(cx.speech.word(i), "find" | "see" | "tell" | "know")
+                && (cx.opens..i).any(|k| cx.speech.word(k) == "not")
+        });
         let near_front = |t: &Thing| {
-            t.phrase.start <= cx.opens + 3
+            t.phrase.start <= cx.opens + if sought { 6 } else { 3 }
                 && !(busy
                     && (cx.opens..t.phrase.start).any(|i| {
                         matches!(
