@@ -200,11 +200,14 @@ impl Reader<'_, '_, '_> {
                 && (*i..i + 4).any(|k| speech.word(k) == "be")
         });
         let Some(at) = ought else { return };
-        if let Some(i) = self
-            .things
-            .iter()
-            .position(|t| t.tokens.start > at && t.hold == Hold::Free)
-        {
+        if let Some(i) = self.things.iter().position(|t| {
+            t.tokens.start > at
+                && t.hold == Hold::Free
+                && (t.phrase.start..t.tokens.start).any(|k| {
+                    matches!(speech.word(k), "a" | "an" | "some" | "another")
+                        || grammar::number(speech.word(k)).is_some()
+                })
+        }) {
             let target = Target::Things(vec![self.things[i].clone()]);
             let tokens = at..self.things[i].tokens.end;
             self.push(Saying::Absent, target, tokens);
@@ -270,7 +273,12 @@ impl Reader<'_, '_, '_> {
                 grammar::is_auxiliary(speech.word(k))
                     || matches!(speech.word(k), "all" | "just" | "only")
             });
-            if !plain || t.entry.is_none() {
+            // Machines of the site and everyday words come and go.
+            let part = t.entry.is_some_and(|e| {
+                let e = self.lexicon.element(e);
+                !e.weak && !matches!(e.group.as_str(), "equipment" | "debris")
+            });
+            if !plain || !part {
                 continue;
             }
             let target = Target::Things(self.with_joined(s));
@@ -398,6 +406,7 @@ impl Reader<'_, '_, '_> {
             && let Some(one) = self.one.clone()
             && self.events.is_empty()
             && !self.cx.clause.question
+            && speech.tokens[end - 1].stop >= Stop::End
             && (one.end..end).all(|i| !grammar::is_auxiliary(speech.word(i)))
         {
             self.push(Saying::NotEither, Target::Topic, one);

@@ -247,11 +247,11 @@ impl Reader<'_, '_, '_> {
 
     pub(super) fn fault_target(&self, m: &Mention) -> Target {
         // "hole in the wall": the part is named inside.
-        if let Some(t) = self
-            .things
-            .iter()
-            .find(|t| m.tokens.start < t.tokens.start && t.tokens.end <= m.tokens.end)
-            && self.free_before(m.tokens.start).is_none()
+        if let Some(t) = self.things.iter().find(|t| {
+            m.tokens.start < t.tokens.start
+                && t.tokens.end <= m.tokens.end
+                && self.lexicon.fault(m.entry).id != "sticker-on"
+        }) && self.free_before(m.tokens.start).is_none()
             && (matches!(m.role, Role::Noun | Role::Nouns)
                 || self.one.is_none() && !self.points_back(&m.tokens))
         {
@@ -335,6 +335,12 @@ impl Reader<'_, '_, '_> {
                 Target::Things(vec![self.things[attributive.unwrap_or(0)].clone()])
             }
             _ => {
+                // "the stickers are still on the mirror": what is stuck on is no part.
+                if self.lexicon.fault(m.entry).id == "sticker-on"
+                    && let Some(h) = self.after(&m.tokens, 2, true)
+                {
+                    return Target::Things(vec![self.things[h].clone()]);
+                }
                 // "some nails have popped in the ceiling": the nails are the fault.
                 if self.lexicon.fault(m.entry).id == "nail-pop"
                     && let Some(i) = self.free_before(m.tokens.start)

@@ -177,14 +177,6 @@ impl Reader<'_, '_, '_> {
             {
                 continue;
             }
-            // "that's just dust": named only to be waved away.
-            if self
-                .cx
-                .cues(CueKind::TakeBack)
-                .any(|t| t.tokens.start < m.tokens.end && m.tokens.start < t.tokens.end)
-            {
-                continue;
-            }
             let denied = self.cx.denied(&m.tokens) && self.lexicon.fault(m.entry).id != "no-air";
             // "I'm leaning my full weight on it" is the speaker's own doing.
             if m.role == Role::Ing
