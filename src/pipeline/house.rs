@@ -246,14 +246,14 @@ impl Named {
                 named.own = Some(capital(&format!("{}'s {noun}", before(2))));
                 tokens.start -= 2;
             } else if TELLING.contains(&before(1))
+                && !(matches!(kind.name.as_str(), "Corridor" | "Hall")
+                    && matches!(before(1), "back" | "front" | "main" | "small" | "little" | "big"))
                 && (kind.numbered
                     || !kind.outdoor
                         && !kind.child
                         && matches!(
                             before(1),
                             "corner"
-                                | "back"
-                                | "front"
                                 | "north"
                                 | "south"
                                 | "east"
@@ -418,16 +418,8 @@ impl House {
     pub fn is_broad(&self, place: usize) -> bool {
         matches!(
             self.places[place].path.last().map(String::as_str),
-            Some("Exterior" | "Inside" | "Back yard" | "Front yard" | "Side yard")
+            Some("Exterior" | "Back yard" | "Front yard" | "Side yard")
         )
-    }
-
-    /// Whether a place is only "inside".
-    pub fn is_inside(&self, place: usize) -> bool {
-        self.places[place]
-            .path
-            .last()
-            .is_some_and(|p| p == "Inside")
     }
 
     /// Whether a place is a storey and nothing more.
@@ -448,6 +440,13 @@ impl House {
                 || path[0].ends_with(" level")
                 || path[0].starts_with("Level "))
             && path[0] != "Sales floor"
+    }
+
+    /// Whether a place whose name begins so was met.
+    pub fn has_named(&self, name: &str) -> bool {
+        self.places
+            .iter()
+            .any(|p| p.path.last().is_some_and(|l| l.starts_with(name)))
     }
 
     /// Whether the speaker is out of doors.
@@ -471,10 +470,10 @@ impl House {
         std::mem::replace(&mut self.outside, false)
     }
 
-    /// Somewhere indoors, until a place is named.
-    pub fn inside(&mut self) -> Option<usize> {
+    /// Just indoors, until a place is named: the entry.
+    pub fn inside(&mut self, entry: Option<u16>) -> Option<usize> {
         (self.unit.is_none() && self.level.is_none())
-            .then(|| self.place(vec!["Inside".to_string()], None, None, false))
+            .then(|| self.place(vec!["Entry".to_string()], entry, None, false))
     }
 
     /// The speaker comes out of a closet or a room's bath into the room.
@@ -510,11 +509,17 @@ impl House {
             };
         };
         let kind = lexicon.area(kind);
+        let homely = self.places.iter().any(|p| {
+            p.path.last().is_some_and(|l| {
+                l.contains("edroom") || matches!(l.as_str(), "Living room" | "Family room" | "Garage" | "Deck" | "Pantry")
+            })
+        });
         let public = self.public
-            || self.places.iter().any(|p| {
-                p.kind
-                    .is_some_and(|k| lexicon.area(k).public && !lexicon.area(k).part)
-            });
+            || !homely
+                && self.places.iter().any(|p| {
+                    p.kind
+                        .is_some_and(|k| lexicon.area(k).public && !lexicon.area(k).part)
+                });
         if public && self.unit.is_none() && matches!(kind.name.as_str(), "Powder room" | "Toilet") {
             return "Restroom".to_string();
         }

@@ -169,8 +169,9 @@ impl Walker<'_, '_> {
         let arrivals = std::mem::take(&mut self.out.arrivals);
         let ends: Vec<usize> = arrivals.iter().skip(1).map(|a| a.token).collect();
         for (i, a) in arrivals.into_iter().enumerate() {
-            let passing =
-                self.out.house.is_level_only(a.place) || self.out.house.is_inside(a.place);
+            let passing = self.out.house.is_level_only(a.place)
+                || a.frame == "going indoors"
+                || i == 0 && self.heads_the_walk(&a);
             let until = ends.get(i).copied();
             let spoken_of = |until: usize| {
                 self.scan
@@ -182,6 +183,13 @@ impl Walker<'_, '_> {
             }
             self.out.arrivals.push(a);
         }
+    }
+
+    /// "Hair salon on the corner, Tuesday.": what the walk is of, said at its head.
+    fn heads_the_walk(&self, a: &Arrival) -> bool {
+        a.token < 30
+            && self.speech.reading.span(self.speech.tokens[a.token].said.clone()).0 < 12.0
+            && a.frame != "arrival cue"
     }
 
     /// After a move to another storey a part of the stairs puts the speaker on them.
@@ -313,6 +321,10 @@ impl Walker<'_, '_> {
                 self.out.named.push(named.tokens.clone());
                 continue;
             }
+            if self.locates(c, named) {
+                self.out.named.push(named.tokens.clone());
+                continue;
+            }
             match self.frame(c, named) {
                 Frame::Moved(frame) => {
                     self.arrive(named, frame);
@@ -367,7 +379,7 @@ impl Walker<'_, '_> {
                 return;
             }
             // "out the back, so there's your patio": a broad word, then at once the place meant.
-            let inside = self.out.house.is_inside(last.place);
+            let inside = last.frame == "going indoors";
             let broad = self.out.house.is_broad(last.place) && self.out.house.outdoors(place)
                 || self.out.house.is_storey(last.place)
                 || inside;
@@ -413,8 +425,13 @@ impl Walker<'_, '_> {
                         .climb(if *kind == CueKind::Up { 1 } else { -1 });
                 }
                 CueKind::Indoors if at_front => {
+                    let named = self
+                        .scan
+                        .within(&clause.tokens)
+                        .any(|a| a.kind == Kind::Area && !self.lexicon.area(a.entry).part);
                     if self.out.house.indoors()
-                        && let Some(place) = self.out.house.inside()
+                        && !named
+                        && let Some(place) = self.out.house.inside(self.lexicon.area_by_id("entry"))
                     {
                         self.out.arrivals.push(Arrival {
                             token: m.tokens.start,
@@ -490,6 +507,11 @@ impl Walker<'_, '_> {
         });
         let ends = m.tokens.end >= within.end
             || matches!(self.speech.word(m.tokens.end), "now" | "then" | "again");
+        let onto = grammar::is_determiner(self.speech.word(m.tokens.end))
+            && matches!(self.speech.word(m.tokens.end + 1), "stairs" | "steps" | "stair");
+        if onto {
+            return true;
+        }
         flight || ends && self.speech.tokens[m.tokens.end - 1].stop > Stop::None
     }
 
@@ -522,9 +544,19 @@ impl Walker<'_, '_> {
             let mut named = Named::of(m, self.speech, self.lexicon, range);
             named.again = (range.start..m.tokens.start).any(|i| self.speech.word(i) == "back");
             self.apposed(&mut named);
+            self.of_the_owner(&mut named);
             let kind = self.lexicon.area(m.entry);
             // A flat or a hotel room is known by its number; without one the word says nothing of where.
             if kind.unit && named.number.is_none() || taken(&out, &named.tokens) {
+                continue;
+            }
+            // "up to the bedrooms": several are no place to be in.
+            if m.role == Role::Nouns
+                && kind.id == "bedroom"
+                && self.scan.cues_within(range).any(|(k, c)| {
+                    matches!(k, CueKind::Arrive | CueKind::Up) && c.tokens.end <= m.tokens.start
+                })
+            {
                 continue;
             }
             // "six yards": several of a kind are no place to be in.
@@ -543,15 +575,35 @@ impl Walker<'_, '_> {
                 out.push(n);
             }
         }
+        for u in self.scan.units.iter().filter(|u| {
+            u.tokens.start >= range.start && u.tokens.end <= range.end
+        }) {
+            if !taken(&out, &u.tokens) {
+                let mut named = Named::plain(u.tokens.clone(), self.lexicon.area_by_id("unit"));
+                named.number = Some(u.number.clone());
+                named.spoken = "Unit".to_string();
+                out.push(named);
+            }
+        }
+        if out.is_empty() {
+            out.extend(self.of_somebody(range));
+        }
+        if out.is_empty() {
+            out.extend(self.newly_named(range));
+        }
         // "Thirteen.", where rooms go by number.
         let opens = self.opening(range);
         if out.is_empty()
-            && self.out.house.numbers_rooms()
             && let Some((number, used)) = super::house::spoken_number(self.speech, opens, range.end)
+            && (self.out.house.numbers_rooms()
+                || number.len() == 3
+                    && used == 3
+                    && opens + used == range.end
+                    && matches!(self.speech.word(opens + 1), "oh" | "o" | "zero"))
             && (opens + used == range.end && self.speech.tokens[range.end - 1].stop >= Stop::End
                 || matches!(self.speech.word(opens + used), "'s" | "is" | "has"))
             && number.len() >= 2
-            && self.out.house.knows_number_like(&number)
+            && (self.out.house.knows_number_like(&number) || number.len() == 3 && used == 3)
         {
             let mut named = Named::plain(opens..opens + used, None);
             (named.number, named.number_only) = (Some(number), true);
@@ -559,6 +611,138 @@ impl Walker<'_, '_> {
         }
         out.sort_by_key(|n| n.tokens.start);
         out
+    }
+
+    /// "This is Maya's.", "Manager's.", "and this is you": a room told by whose it is.
+    fn of_somebody(&self, range: &Range<usize>) -> Option<Named> {
+        let speech = self.speech;
+        let opens = self.opening(range);
+        let shown = |i: usize| {
+            matches!(speech.word(i), "this" | "that" | "here")
+                && matches!(speech.word(i + 1), "is" | "'s" | "one")
+        };
+        for i in opens..range.end {
+            let w = speech.word(i);
+            if matches!(w, "you" | "us")
+                && i >= range.start + 2
+                && (shown(i - 2) || i >= range.start + 3 && shown(i - 3))
+                && matches!(speech.word(i - 1), "is" | "'s")
+                && (i + 1 == range.end || speech.word(i + 1) == "two" && i + 2 >= range.end)
+                && let Some(k) = self.lexicon.area_by_id("primary-bedroom")
+            {
+                return Some(Named::plain(i - 2..i + 1, Some(k)));
+            }
+            let ends = i + 1 == range.end
+                || speech.tokens[i].stop > Stop::None
+                || speech.word(i + 1) == "with";
+            if w != "'s" || !ends || i <= opens {
+                continue;
+            }
+            let owner = speech.word(i - 1);
+            let plain = owner.len() > 2
+                && !grammar::is_function(owner)
+                && !grammar::is_weekday(owner)
+                && !self
+                    .scan
+                    .mentions
+                    .iter()
+                    .any(|m| m.kind != Kind::Trade && m.tokens.contains(&(i - 1)));
+            let led = i - 1 == opens && range.len() <= 3
+                || i >= range.start + 3
+                    && matches!(speech.word(i - 2), "is" | "'s" | "be" | "in" | "to" | "into");
+            if plain && led && speech.punctuated {
+                let head = if matches!(owner, "manager" | "director" | "principal" | "doctor") {
+                    "office"
+                } else {
+                    "room"
+                };
+                let sex = match owner {
+                    "men" | "gents" => Some("restroom-men"),
+                    "women" | "ladies" => Some("restroom-women"),
+                    _ => None,
+                };
+                if let Some(k) = sex.and_then(|id| self.lexicon.area_by_id(id)) {
+                    return Some(Named::plain(i - 1..i + 1, Some(k)));
+                }
+                let mut named = Named::plain(i - 1..i + 1, None);
+                named.own = Some(super::house::capital(&format!("{owner}'s {head}")));
+                return Some(named);
+            }
+        }
+        None
+    }
+
+    /// "Through to the backwash.": a word of motion and a name that nothing in the lexicon holds.
+    fn newly_named(&self, range: &Range<usize>) -> Option<Named> {
+        let speech = self.speech;
+        if !speech.punctuated {
+            return None;
+        }
+        for (k, m) in self.scan.cues_within(range) {
+            if *k != CueKind::Arrive || m.tokens.start > self.opening(range) + 2 {
+                continue;
+            }
+            let motion = m.tokens.clone().any(|i| {
+                matches!(
+                    speech.word(i),
+                    "through" | "into" | "onto" | "over" | "across" | "to" | "from" | "in"
+                )
+            });
+            let mut at = m.tokens.end;
+            while at < range.end && grammar::is_determiner(speech.word(at)) {
+                at += 1;
+            }
+            let article = at > 0 && matches!(speech.word(at - 1), "the" | "this" | "your" | "our");
+            if !motion || !article || at >= range.end || range.end - at > 2 {
+                continue;
+            }
+            let tokens = at..range.end;
+            let known = self
+                .scan
+                .mentions
+                .iter()
+                .any(|o| o.tokens.start < tokens.end && tokens.start < o.tokens.end);
+            let plain = tokens.clone().all(|i| {
+                let w = speech.word(i);
+                w.len() > 2
+                    && !grammar::is_function(w)
+                    && !grammar::is_spot(w)
+                    && !grammar::is_aside(w)
+                    && !w.ends_with("ing")
+                    && w.bytes().all(|b| b.is_ascii_lowercase() || b == b'-')
+            });
+            if known || !plain || speech.tokens[range.end - 1].stop < Stop::End {
+                continue;
+            }
+            let mut named = Named::plain(tokens.clone(), None);
+            named.own = Some(super::house::capital(speech.words(&tokens)));
+            return Some(named);
+        }
+        None
+    }
+
+    /// "your bedroom": the one of those who are spoken to; "the big bedroom" where others were met before.
+    fn of_the_owner(&self, named: &mut Named) {
+        if named.own.is_some() || named.number.is_some() || self.out.house.public {
+            return;
+        }
+        let whole = named.whole(self.speech);
+        let your = self.speech.word(whole.start) == "your";
+        let big = whole.clone().any(|i| matches!(self.speech.word(i), "big" | "biggest"))
+            && self.out.house.has_named("Bedroom");
+        let id = named.kind.map(|k| self.lexicon.area(k).id.as_str());
+        let primary = match id {
+            Some("bedroom") if your || big => "primary-bedroom",
+            Some("bathroom") if your => "primary-bathroom",
+            _ => return,
+        };
+        if self.out.house.has_named("Primary bedroom") && id == Some("bedroom") && !your {
+            return;
+        }
+        if let Some(k) = self.lexicon.area_by_id(primary) {
+            named.kind = Some(k);
+            named.another = false;
+        }
     }
 
     /// "your bedroom, the main one": the words behind tell which.
@@ -595,6 +779,16 @@ impl Walker<'_, '_> {
 
     /// "the laundry, no, not the laundry": what was taken back is no place to be.
     fn taken_back(&self, named: &Named, next: Option<&Named>) -> bool {
+        // "this front room's going to be the office": the second is its name.
+        if let Some(next) = next {
+            let between = named.tokens.end..next.whole(self.speech).start;
+            if between.len() <= 6
+                && between.end > between.start
+                && matches!(self.speech.word(between.end - 1), "be" | "called")
+            {
+                return true;
+            }
+        }
         if self
             .speech
             .word(named.whole(self.speech).start.saturating_sub(1))
@@ -624,12 +818,17 @@ impl Walker<'_, '_> {
         let speech = self.speech;
         let whole = named.whole(speech);
         let kind = named.kind.map(|k| self.lexicon.area(k));
-        let part = kind.is_some_and(|k| k.part);
+        let declared = self.scan.units.iter().any(|u| u.tokens == named.tokens);
+        let part = kind.is_some_and(|k| k.part) && !declared;
         let stop = speech.tokens[named.tokens.end - 1].stop;
         let next = named.tokens.end;
         // Without punctuation a thought cut at a room's name has nothing to end it.
         let unmarked = !speech.punctuated && next >= clause.tokens.end;
         let stop = if unmarked { Stop::End } else { stop };
+        // "the walk-in one": a part told from others of its kind.
+        if matches!(speech.word(next), "one" | "ones") && part {
+            return Frame::Mentioned;
+        }
         // "kitchen sink", "garage ceiling": the place only tells which part is meant.
         if stop == Stop::None && self.is_part_name(next, named) {
             return Frame::Mentioned;
@@ -701,13 +900,25 @@ impl Walker<'_, '_> {
             speech.word(next),
             "end" | "area" | "side" | "bit" | "then" | "now" | "next" | "first" | "again" | "last"
         ) && next + 1 == clause.tokens.end;
-        let ends = next >= clause.tokens.end || end_of;
+        let quick = matches!(
+            (speech.word(next), speech.word(next + 1)),
+            ("real", "quick") | ("really", "quick") | ("very", "quickly")
+        ) && next + 2 == clause.tokens.end;
+        let ends = next >= clause.tokens.end || end_of || quick;
         if sentence_first
             && ends
             && (!part
+                || unmarked && self.opened_plainly(c, &whole, next)
                 || stop >= Stop::End
                 || named.number.is_some()
-                || kind.is_some_and(|k| k.child) && stop == Stop::Comma && self.opened_with_then(c)
+                || kind.is_some_and(|k| k.child)
+                    && stop == Stop::Comma
+                    && (self.opened_with_then(c)
+                        || self.clauses[c].tokens.start == whole.start
+                            && matches!(
+                                speech.word(next),
+                                "they" | "it" | "there" | "you" | "we" | "i" | "that" | "the"
+                            ))
                 || self.clauses[c].tokens.start == whole.start
                     && stop == Stop::Comma
                     && kind.is_some_and(|k| k.outdoor || k.id == "stairs"))
@@ -724,6 +935,21 @@ impl Walker<'_, '_> {
                 return Frame::Recalled;
             }
             let at_start = whole.start - 1 <= opens;
+            let lead = speech.word(whole.start - 1);
+            // "And in the big bedroom.", "In the bathroom, okay": the whole of a thought.
+            let alone = at_start
+                && !told
+                && lead == "in"
+                && next >= clause.tokens.end
+                && (speech.punctuated || unmarked);
+            // "on the patio they still haven't …"
+            let on_it = at_start
+                && !told
+                && lead == "on"
+                && kind.is_some_and(|k| k.outdoor || k.id == "landing");
+            if alone && self.sentence_opens_at(c) || on_it {
+                return Frame::Moved("in the place");
+            }
             if at_start
                 && (!part || kind.is_some_and(|k| k.child))
                 && speech.word(whole.start - 1) == "in"
@@ -803,6 +1029,42 @@ impl Walker<'_, '_> {
             };
         }
         Frame::Mentioned
+    }
+
+    /// Without punctuation: "okay deck so …", a part's word between an opening and another.
+    fn opened_plainly(&self, c: usize, whole: &Range<usize>, next: usize) -> bool {
+        let from = self.clauses[c].tokens.start;
+        whole.start > from
+            && matches!(
+                self.speech.word(whole.start - 1),
+                "okay" | "alright" | "right" | "now" | "next" | "so"
+            )
+            && (matches!(self.speech.word(next), "so" | "okay" | "now" | "um" | "and" | "right")
+                || self.speech.tokens.get(next).is_some_and(|t| t.pause > 0.35))
+    }
+
+    /// Whether the clause begins its sentence but for opening words.
+    fn sentence_opens_at(&self, c: usize) -> bool {
+        let sentence = self.clauses[c].sentence;
+        c == 0 || self.clauses[c - 1].sentence != sentence || self.only_places_before(c)
+    }
+
+    /// "Electric cupboard, in the passage.": where the place just named is; no move of its own.
+    fn locates(&self, c: usize, named: &Named) -> bool {
+        let clause = &self.clauses[c];
+        let whole = named.whole(self.speech);
+        c > 0
+            && self.speech.punctuated
+            && clause.joint == Joint::Comma
+            && whole.start == clause.tokens.start + 1
+            && matches!(
+                self.speech.word(clause.tokens.start),
+                "in" | "off" | "under" | "by" | "on" | "next"
+            )
+            && named.tokens.end == clause.tokens.end
+            && self.out.arrivals.last().is_some_and(|a| {
+                self.clauses[c - 1].tokens.contains(&a.token) && a.frame == "named alone"
+            })
     }
 
     /// "the master": a clipped name that no building part shares.
@@ -947,6 +1209,11 @@ impl Walker<'_, '_> {
         let start = range.start;
         let oh = self.speech.word(start) == "oh"
             || self.speech.word(start) == "and" && self.speech.word(start + 1) == "oh";
+        let before = if start > 0 { self.speech.word(start - 1) } else { "" };
+        let oh = oh
+            || self.speech.punctuated && before == "oh"
+            || before == "miss"
+            || before == "forget";
         oh || self
             .scan
             .cues_within(&range)

@@ -32,6 +32,17 @@ pub struct Scan {
     pub cues: Vec<(CueKind, Mention)>,
     /// Names of places, with article, order and number; true where the word names a building part as well.
     pub rooms: Vec<(Range<usize>, bool)>,
+    /// Units named by number alone, where the speaker said at the head of the walk which ones are walked.
+    pub units: Vec<Unit>,
+}
+
+/// A unit by its number, as spoken.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Unit {
+    /// The words of the number.
+    pub tokens: Range<usize>,
+    /// The number in figures.
+    pub number: String,
 }
 
 impl Scan {
@@ -185,12 +196,102 @@ pub fn scan(speech: &Speech<'_>, lexicon: &Lexicon) -> Scan {
     content.sort_by_key(|m| (m.tokens.start, std::cmp::Reverse(m.tokens.end)));
     let mut kept: Vec<Mention> = content.into_iter().filter(|m| fits(m, speech)).collect();
     settle(&mut kept, speech);
-    let rooms = rooms(&kept, speech, lexicon);
+    let mut rooms = rooms(&kept, speech, lexicon);
+    let units = declared_units(speech, &kept);
+    rooms.extend(units.iter().map(|u| (u.tokens.clone(), false)));
+    rooms.sort_by_key(|(r, _)| (r.start, r.end));
     Scan {
         mentions: kept,
         cues: settle_cues(cues),
         rooms,
+        units,
     }
+}
+
+/// How many words from the start a list of what is walked may stand.
+const HEAD: usize = 90;
+
+/// The number that begins at a word, in one or two words: "twelve", "twenty one".
+fn unit_number(speech: &Speech<'_>, at: usize) -> Option<(u32, usize)> {
+    let n = grammar::number(speech.word(at)).filter(|n| (2..1000).contains(n))?;
+    let more = grammar::number(speech.word(at + 1)).filter(|m| *m < 10);
+    match more {
+        Some(m) if n >= 20 && n % 10 == 0 && n < 100 => Some((n + m, 2)),
+        _ => Some((n, 1)),
+    }
+}
+
+/// "I'm doing twelve, fourteen and fifteen": numbers listed at the head of a walk are units, and so is each of them later
+/// on where it stands as a name: at the head of a thought, or after "in" or "back in".
+fn declared_units(speech: &Speech<'_>, mentions: &[Mention]) -> Vec<Unit> {
+    let n = speech.tokens.len();
+    let mut known: Vec<u32> = Vec::new();
+    let mut at = 0;
+    while at < n.min(HEAD) {
+        let mut list = Vec::new();
+        let mut i = at;
+        while i < n {
+            if let Some((number, used)) = unit_number(speech, i) {
+                list.push(number);
+                i += used;
+            } else if !list.is_empty() && matches!(speech.word(i), "and" | "or") {
+                i += 1;
+            } else {
+                break;
+            }
+        }
+        let led = (at.saturating_sub(4)..at).any(|k| {
+            matches!(
+                speech.word(k),
+                "doing" | "units" | "apartments" | "flats" | "suites" | "houses" | "plots" | "lots" | "walking" | "rooms"
+            )
+        });
+        let counted = mentions
+            .iter()
+            .any(|m| m.tokens.start == i && m.kind == Kind::Element);
+        let rising = list.windows(2).all(|w| w[0] < w[1]);
+        if list.len() >= 2 && led && !counted && rising {
+            known.extend(&list);
+        }
+        at = i.max(at + 1);
+    }
+    let mut out = Vec::new();
+    if known.is_empty() {
+        return out;
+    }
+    let mut i = 0;
+    while i < n {
+        let Some((number, used)) = unit_number(speech, i) else {
+            i += 1;
+            continue;
+        };
+        let end = i + used;
+        let listed = i > 0 && unit_number(speech, i - 1).is_some()
+            || unit_number(speech, end).is_some()
+            || i > 0 && matches!(speech.word(i - 1), "and" | "or") && i >= 2 && unit_number(speech, i - 2).is_some();
+        let counts = mentions.iter().any(|m| {
+            m.tokens.start == end
+                && m.kind == Kind::Element
+                && m.role == Role::Nouns
+        }) || matches!(
+            speech.word(end),
+            "inches" | "inch" | "feet" | "foot" | "percent" | "degrees" | "hundred" | "years" | "days" | "weeks" | "or" | "of"
+                | "minutes" | "hours" | "thousand" | "times" | "little" | "more" | "screws" | "dollars" | "bucks" | "to"
+        );
+        let about = i > 0
+            && matches!(
+                speech.word(i - 1),
+                "about" | "like" | "says" | "at" | "to" | "the" | "a" | "number" | "only" | "got" | "have" | "from" | "of" | "for"
+            );
+        if known.contains(&number) && !listed && !counts && !about {
+            out.push(Unit {
+                tokens: i..end,
+                number: number.to_string(),
+            });
+        }
+        i = end;
+    }
+    out
 }
 
 /// The names of places, wherever they stand.

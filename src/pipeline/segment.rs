@@ -444,10 +444,13 @@ fn room_edges(speech: &Speech<'_>, scan: &Scan) -> (BTreeSet<usize>, BTreeSet<us
                 before,
                 "same" | "entire" | "called" | "not" | "no" | "like" | "or"
             );
-        let names_part = scan
-            .mentions
-            .iter()
-            .any(|m| m.tokens.start == room.end && m.kind == Kind::Element);
+        let names_part = scan.mentions.iter().any(|m| {
+            m.kind == Kind::Element
+                && (m.tokens.start == room.end
+                    || m.tokens.start <= room.end
+                        && m.tokens.end > room.end
+                        && m.tokens.start >= room.start)
+        });
         // A silence or an opening word before it sets the name apart.
         let silence = speech.tokens[first].pause > SHORT_PAUSE || first == 0;
         let opened = matches!(
