@@ -217,6 +217,7 @@ impl Named {
         // "corner office", "staff bathroom": which of them is told by the form itself.
         if m.tokens.len() > 1
             && kind.numbered
+            && !matches!(kind.name.as_str(), "Corridor" | "Hall")
             && named.number.is_none()
             && matches!(
                 speech.word(m.tokens.start),
@@ -690,6 +691,23 @@ impl House {
             {
                 label = "Primary bathroom".to_string();
             }
+            // "back in the bedroom": out of its bath or closet, or the one left last.
+            if named.again && k.name == "Bedroom" && named.number.is_none() && named.own.is_none() {
+                let mut at = self.current;
+                while let Some(p) = at {
+                    if self.places[p].path.last().is_some_and(|l| l.ends_with("edroom") || l.contains("edroom ")) {
+                        break;
+                    }
+                    at = self.places[p].parent;
+                }
+                let last = self.places.iter().rposition(|p| {
+                    p.path.last().is_some_and(|l| l.ends_with("edroom") || l.contains("edroom "))
+                });
+                if let Some(p) = at.or(last) {
+                    self.current = Some(p);
+                    return p;
+                }
+            }
             let many = matches!(k.name.as_str(), "Bedroom" | "Bathroom");
             if let Some(i) = self.find(named, lexicon).filter(|i| {
                 (named.again || !many)
@@ -778,14 +796,18 @@ impl House {
         if self.unit.as_ref().is_some_and(|u| u.starts_with("Room")) {
             return name.to_string();
         }
+        // Each unit counts its own.
+        let here = |p: &&Place| self.unit.as_ref().is_none_or(|u| p.path.contains(u));
         let taken = |n: usize| {
             self.places
                 .iter()
+                .filter(here)
                 .any(|p| p.path.last().is_some_and(|l| *l == format!("{name} {n}")))
         };
         let any = self
             .places
             .iter()
+            .filter(here)
             .filter(|p| p.path.last().is_some_and(|l| l.starts_with(name)))
             .count();
         if name != "Bedroom" && any == 0 && !another {

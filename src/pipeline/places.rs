@@ -547,7 +547,8 @@ impl Walker<'_, '_> {
             self.of_the_owner(&mut named);
             let kind = self.lexicon.area(m.entry);
             // A flat or a hotel room is known by its number; without one the word says nothing of where.
-            if kind.unit && named.number.is_none() || taken(&out, &named.tokens) {
+            let part_of_site = matches!(kind.id.as_str(), "block" | "zone" | "wing");
+            if (kind.unit || part_of_site) && named.number.is_none() || taken(&out, &named.tokens) {
                 continue;
             }
             // "up to the bedrooms": several are no place to be in.
@@ -627,7 +628,9 @@ impl Walker<'_, '_> {
                 && i >= range.start + 2
                 && (shown(i - 2) || i >= range.start + 3 && shown(i - 3))
                 && matches!(speech.word(i - 1), "is" | "'s")
-                && (i + 1 == range.end || speech.word(i + 1) == "two" && i + 2 >= range.end)
+                && (i + 1 == range.end
+                    || !speech.punctuated
+                    || speech.word(i + 1) == "two" && i + 2 >= range.end)
                 && let Some(k) = self.lexicon.area_by_id("primary-bedroom")
             {
                 return Some(Named::plain(i - 2..i + 1, Some(k)));
@@ -824,13 +827,13 @@ impl Walker<'_, '_> {
         let next = named.tokens.end;
         // Without punctuation a thought cut at a room's name has nothing to end it.
         let unmarked = !speech.punctuated && next >= clause.tokens.end;
-        let stop = if unmarked { Stop::End } else { stop };
+        let stop = if unmarked && !part { Stop::End } else { stop };
         // "the walk-in one": a part told from others of its kind.
         if matches!(speech.word(next), "one" | "ones") && part {
             return Frame::Mentioned;
         }
         // "kitchen sink", "garage ceiling": the place only tells which part is meant.
-        if stop == Stop::None && self.is_part_name(next, named) {
+        if stop == Stop::None && !unmarked && self.is_part_name(next, named) {
             return Frame::Mentioned;
         }
         if whole.start > 0 && speech.word(whole.start - 1) == "or" {
@@ -872,6 +875,16 @@ impl Walker<'_, '_> {
         {
             return Frame::Moved("named alone");
         }
+        // "there's a half bath down here"
+        let after = (next..(next + 3).min(clause.tokens.end)).any(|i| speech.word(i) == "here");
+        if after
+            && !part
+            && whole.start >= clause.tokens.start + 2
+            && speech.word(whole.start - 2) == "there"
+            && matches!(speech.word(whole.start - 1), "is" | "'s")
+        {
+            return Frame::Moved("there is one here");
+        }
         let first = whole.start <= opens || named.tokens.start <= opens;
         let sentence_first = first && self.only_places_before(c);
         let led = self.led(c, &whole, &named.tokens);
@@ -904,11 +917,17 @@ impl Walker<'_, '_> {
             (speech.word(next), speech.word(next + 1)),
             ("real", "quick") | ("really", "quick") | ("very", "quickly")
         ) && next + 2 == clause.tokens.end;
-        let ends = next >= clause.tokens.end || end_of || quick;
+        let runs_on = !speech.punctuated
+            && matches!(
+                speech.word(next),
+                "so" | "okay" | "oh" | "um" | "wow" | "now" | "alright" | "not"
+            );
+        let ends = next >= clause.tokens.end || end_of || quick || runs_on;
         if sentence_first
             && ends
             && (!part
-                || unmarked && self.opened_plainly(c, &whole, next)
+                || !speech.punctuated && self.opened_plainly(c, &whole, next)
+                || runs_on && kind.is_some_and(|k| k.child)
                 || stop >= Stop::End
                 || named.number.is_some()
                 || kind.is_some_and(|k| k.child)
@@ -917,7 +936,7 @@ impl Walker<'_, '_> {
                         || self.clauses[c].tokens.start == whole.start
                             && matches!(
                                 speech.word(next),
-                                "they" | "it" | "there" | "you" | "we" | "i" | "that" | "the"
+                                "they" | "it" | "there" | "you" | "we" | "i" | "that" | "the" | "in" | "off" | "under"
                             ))
                 || self.clauses[c].tokens.start == whole.start
                     && stop == Stop::Comma
@@ -943,6 +962,17 @@ impl Walker<'_, '_> {
                 && next >= clause.tokens.end
                 && (speech.punctuated || unmarked);
             // "on the patio they still haven't …"
+            // "right at the top here on the landing", "in this closet here"
+            let here = whole.start >= clause.tokens.start + 2
+                && speech.word(whole.start - 2) == "here"
+                && !told
+                || lead == "in"
+                    && !told
+                    && speech.word(whole.start) == "this"
+                    && speech.word(next) == "here";
+            if here {
+                return Frame::Moved("here");
+            }
             let on_it = at_start
                 && !told
                 && lead == "on"
@@ -1159,7 +1189,12 @@ impl Walker<'_, '_> {
                     self.speech.word(m.tokens.start),
                     "going" | "goes" | "go" | "coming" | "comes"
                 );
-            !other && !thing && (grammar::is_function(w) || w.ends_with("ing") || w == "way")
+            let own_if = w == "if" && matches!(self.speech.word(i + 1), "i" | "we");
+            (!other || own_if)
+                && !thing
+                && (grammar::is_function(w)
+                    || w.ends_with("ing")
+                    || matches!(w, "way" | "bit" | "part" | "door" | "side" | "end" | "front" | "back" | "left" | "right"))
         })
     }
 
