@@ -822,7 +822,8 @@ impl Walker<'_, '_> {
         let whole = named.whole(speech);
         let kind = named.kind.map(|k| self.lexicon.area(k));
         let declared = self.scan.units.iter().any(|u| u.tokens == named.tokens);
-        let part = kind.is_some_and(|k| k.part) && !declared;
+        let storey = kind.is_some_and(|k| k.level) && named.number.is_some();
+        let part = kind.is_some_and(|k| k.part) && !declared && !storey;
         let stop = speech.tokens[named.tokens.end - 1].stop;
         let next = named.tokens.end;
         // Without punctuation a thought cut at a room's name has nothing to end it.

@@ -9,6 +9,7 @@ use super::super::grammar;
 use super::super::mentions::{self, Hold, Thing};
 use super::super::normalize::Stop;
 use super::super::scan::Mention;
+use super::super::segment::Joint;
 use super::{Event, Reader, Saying, Target};
 
 impl Reader<'_, '_, '_> {
@@ -146,6 +147,40 @@ impl Reader<'_, '_, '_> {
             }
             let tokens = at..t.tokens.end;
             self.push(Saying::Absent, Target::Things(vec![t.clone()]), tokens);
+        }
+        // "Towel dispenser, none.": of the part named just before.
+        let range = self.cx.clause.tokens.clone();
+        if range.len() == 1
+            && matches!(speech.word(range.start), "none" | "missing" | "absent" | "gone")
+            && self.cx.clause.joint == Joint::Comma
+            && self.events.is_empty()
+        {
+            self.push(Saying::Absent, Target::Topic, range.clone());
+        }
+        // "a knob off the vanity", "they took the drawer": it is gone.
+        for i in 0..self.things.len() {
+            let t = &self.things[i];
+            if t.hold != Hold::Free || self.cx.clause.question {
+                continue;
+            }
+            let end = t.tokens.end;
+            let off = matches!(
+                (speech.word(end), speech.word(end + 1)),
+                ("off" | "missing" | "gone", "the" | "of" | "from" | "this" | "that")
+            ) && t.phrase.start >= 1
+                && (matches!(speech.word(t.phrase.start - 1), "'s" | "is" | "are")
+                    && t.phrase.start >= 2
+                    && speech.word(t.phrase.start - 2) == "there");
+            let taken_away = t.phrase.start >= 2
+                && matches!(speech.word(t.phrase.start - 1), "took" | "stole" | "nicked" | "swiped")
+                && matches!(speech.word(t.phrase.start - 2), "they" | "somebody" | "someone" | "he" | "she");
+            if (off || taken_away) && !self.cx.past(&(end..end + 1)) {
+                let tokens = t.phrase.start..end;
+                let target = Target::Things(vec![t.clone()]);
+                if !self.events.iter().any(|e| e.saying == Saying::Absent && e.tokens.end > t.tokens.start) {
+                    self.push(Saying::Absent, target, tokens);
+                }
+            }
         }
         // "Two knobs to go."
         for i in 0..self.things.len() {

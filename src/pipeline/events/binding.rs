@@ -360,6 +360,14 @@ impl Reader<'_, '_, '_> {
                 if let Some(i) = self.free_before(m.tokens.start) {
                     return self.subject_or(m, i);
                 }
+                // "it's filthy on the floor": "it" stands for nothing.
+                if speech.word(self.cx.opens) == "it"
+                    && self.lexicon.fault(m.entry).work == Some(crate::list::Work::Clean)
+                    && m.tokens.start <= self.cx.opens + 4
+                    && let Some(h) = self.after(&m.tokens, 1, true)
+                {
+                    return Target::Things(vec![self.things[h].clone()]);
+                }
                 // "they beat up the casing": somebody did it to the part that follows.
                 let agent = (self.cx.opens..m.tokens.start).any(|i| {
                     matches!(
