@@ -248,19 +248,16 @@ impl Named {
                 tokens.start -= 2;
             } else if TELLING.contains(&before(1))
                 && !(matches!(kind.name.as_str(), "Corridor" | "Hall")
-                    && matches!(before(1), "back" | "front" | "main" | "small" | "little" | "big"))
+                    && matches!(
+                        before(1),
+                        "back" | "front" | "main" | "small" | "little" | "big"
+                    ))
                 && (kind.numbered
                     || !kind.outdoor
                         && !kind.child
                         && matches!(
                             before(1),
-                            "corner"
-                                | "north"
-                                | "south"
-                                | "east"
-                                | "west"
-                                | "guest"
-                                | "staff"
+                            "corner" | "north" | "south" | "east" | "west" | "guest" | "staff"
                         ))
                 && !((kind.name.contains("athroom") || kind.name.contains("edroom"))
                     && matches!(before(1), "big" | "small" | "little" | "white" | "main"))
@@ -512,7 +509,11 @@ impl House {
         let kind = lexicon.area(kind);
         let homely = self.places.iter().any(|p| {
             p.path.last().is_some_and(|l| {
-                l.contains("edroom") || matches!(l.as_str(), "Living room" | "Family room" | "Garage" | "Deck" | "Pantry")
+                l.contains("edroom")
+                    || matches!(
+                        l.as_str(),
+                        "Living room" | "Family room" | "Garage" | "Deck" | "Pantry"
+                    )
             })
         });
         let public = self.public
@@ -695,13 +696,19 @@ impl House {
             if named.again && k.name == "Bedroom" && named.number.is_none() && named.own.is_none() {
                 let mut at = self.current;
                 while let Some(p) = at {
-                    if self.places[p].path.last().is_some_and(|l| l.ends_with("edroom") || l.contains("edroom ")) {
+                    if self.places[p]
+                        .path
+                        .last()
+                        .is_some_and(|l| l.ends_with("edroom") || l.contains("edroom "))
+                    {
                         break;
                     }
                     at = self.places[p].parent;
                 }
                 let last = self.places.iter().rposition(|p| {
-                    p.path.last().is_some_and(|l| l.ends_with("edroom") || l.contains("edroom "))
+                    p.path
+                        .last()
+                        .is_some_and(|l| l.ends_with("edroom") || l.contains("edroom "))
                 });
                 if let Some(p) = at.or(last) {
                     self.current = Some(p);

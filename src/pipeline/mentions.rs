@@ -128,6 +128,7 @@ pub fn things(
         if let Some(a) = scan.within(clause).find(|a| {
             a.kind == Kind::Area
                 && a.tokens.end == phrase.start
+                && phrase.start == m.tokens.start
                 && speech.tokens[a.tokens.end - 1].stop == Stop::None
         }) {
             phrase = self::phrase(&(a.tokens.start..m.tokens.end), clause, speech);
@@ -151,6 +152,18 @@ pub fn things(
             Hold::Beside
         } else {
             hold(&phrase, clause, speech)
+        };
+        // "touched up the wall": the little word belongs to the work.
+        let lead = phrase.start.wrapping_sub(1);
+        let hold = if hold != Hold::Free
+            && phrase.start > clause.start
+            && scan
+                .within(clause)
+                .any(|w| w.kind == Kind::Work && w.tokens.end == lead + 1 && w.tokens.len() > 1)
+        {
+            Hold::Free
+        } else {
+            hold
         };
         out.push(Thing {
             tokens: m.tokens.clone(),

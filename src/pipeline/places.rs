@@ -188,8 +188,13 @@ impl Walker<'_, '_> {
     /// "Hair salon on the corner, Tuesday.": what the walk is of, said at its head.
     fn heads_the_walk(&self, a: &Arrival) -> bool {
         a.token < 30
-            && self.speech.reading.span(self.speech.tokens[a.token].said.clone()).0 < 12.0
-            && a.frame != "arrival cue"
+            && self
+                .speech
+                .reading
+                .span(self.speech.tokens[a.token].said.clone())
+                .0
+                < 12.0
+            && a.frame == "subject of a sentence"
     }
 
     /// After a move to another storey a part of the stairs puts the speaker on them.
@@ -508,7 +513,10 @@ impl Walker<'_, '_> {
         let ends = m.tokens.end >= within.end
             || matches!(self.speech.word(m.tokens.end), "now" | "then" | "again");
         let onto = grammar::is_determiner(self.speech.word(m.tokens.end))
-            && matches!(self.speech.word(m.tokens.end + 1), "stairs" | "steps" | "stair");
+            && matches!(
+                self.speech.word(m.tokens.end + 1),
+                "stairs" | "steps" | "stair"
+            );
         if onto {
             return true;
         }
@@ -576,9 +584,12 @@ impl Walker<'_, '_> {
                 out.push(n);
             }
         }
-        for u in self.scan.units.iter().filter(|u| {
-            u.tokens.start >= range.start && u.tokens.end <= range.end
-        }) {
+        for u in self
+            .scan
+            .units
+            .iter()
+            .filter(|u| u.tokens.start >= range.start && u.tokens.end <= range.end)
+        {
             if !taken(&out, &u.tokens) {
                 let mut named = Named::plain(u.tokens.clone(), self.lexicon.area_by_id("unit"));
                 named.number = Some(u.number.clone());
@@ -652,7 +663,10 @@ impl Walker<'_, '_> {
                     .any(|m| m.kind != Kind::Trade && m.tokens.contains(&(i - 1)));
             let led = i - 1 == opens && range.len() <= 3
                 || i >= range.start + 3
-                    && matches!(speech.word(i - 2), "is" | "'s" | "be" | "in" | "to" | "into");
+                    && matches!(
+                        speech.word(i - 2),
+                        "is" | "'s" | "be" | "in" | "to" | "into"
+                    );
             if plain && led && speech.punctuated {
                 let head = if matches!(owner, "manager" | "director" | "principal" | "doctor") {
                     "office"
@@ -731,7 +745,9 @@ impl Walker<'_, '_> {
         }
         let whole = named.whole(self.speech);
         let your = self.speech.word(whole.start) == "your";
-        let big = whole.clone().any(|i| matches!(self.speech.word(i), "big" | "biggest"))
+        let big = whole
+            .clone()
+            .any(|i| matches!(self.speech.word(i), "big" | "biggest"))
             && self.out.house.has_named("Bedroom");
         let id = named.kind.map(|k| self.lexicon.area(k).id.as_str());
         let primary = match id {
@@ -937,7 +953,15 @@ impl Walker<'_, '_> {
                         || self.clauses[c].tokens.start == whole.start
                             && matches!(
                                 speech.word(next),
-                                "they" | "it" | "there" | "you" | "we" | "i" | "that" | "the" | "in" | "off" | "under"
+                                "they"
+                                    | "there"
+                                    | "you"
+                                    | "we"
+                                    | "i"
+                                    | "the"
+                                    | "in"
+                                    | "off"
+                                    | "under"
                             ))
                 || self.clauses[c].tokens.start == whole.start
                     && stop == Stop::Comma
@@ -1070,7 +1094,11 @@ impl Walker<'_, '_> {
                 self.speech.word(whole.start - 1),
                 "okay" | "alright" | "right" | "now" | "next" | "so"
             )
-            && (matches!(self.speech.word(next), "so" | "okay" | "now" | "um" | "and" | "right")
+            && (next >= self.clauses[c].tokens.end
+                || matches!(
+                    self.speech.word(next),
+                    "so" | "okay" | "now" | "um" | "and" | "right"
+                )
                 || self.speech.tokens.get(next).is_some_and(|t| t.pause > 0.35))
     }
 
@@ -1195,7 +1223,19 @@ impl Walker<'_, '_> {
                 && !thing
                 && (grammar::is_function(w)
                     || w.ends_with("ing")
-                    || matches!(w, "way" | "bit" | "part" | "door" | "side" | "end" | "front" | "back" | "left" | "right"))
+                    || matches!(
+                        w,
+                        "way"
+                            | "bit"
+                            | "part"
+                            | "door"
+                            | "side"
+                            | "end"
+                            | "front"
+                            | "back"
+                            | "left"
+                            | "right"
+                    ))
         })
     }
 
@@ -1245,7 +1285,11 @@ impl Walker<'_, '_> {
         let start = range.start;
         let oh = self.speech.word(start) == "oh"
             || self.speech.word(start) == "and" && self.speech.word(start + 1) == "oh";
-        let before = if start > 0 { self.speech.word(start - 1) } else { "" };
+        let before = if start > 0 {
+            self.speech.word(start - 1)
+        } else {
+            ""
+        };
         let oh = oh
             || self.speech.punctuated && before == "oh"
             || before == "miss"

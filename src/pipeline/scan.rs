@@ -243,7 +243,16 @@ fn declared_units(speech: &Speech<'_>, mentions: &[Mention]) -> Vec<Unit> {
         let led = (at.saturating_sub(4)..at).any(|k| {
             matches!(
                 speech.word(k),
-                "doing" | "units" | "apartments" | "flats" | "suites" | "houses" | "plots" | "lots" | "walking" | "rooms"
+                "doing"
+                    | "units"
+                    | "apartments"
+                    | "flats"
+                    | "suites"
+                    | "houses"
+                    | "plots"
+                    | "lots"
+                    | "walking"
+                    | "rooms"
             )
         });
         let counted = mentions
@@ -268,20 +277,55 @@ fn declared_units(speech: &Speech<'_>, mentions: &[Mention]) -> Vec<Unit> {
         let end = i + used;
         let listed = i > 0 && unit_number(speech, i - 1).is_some()
             || unit_number(speech, end).is_some()
-            || i > 0 && matches!(speech.word(i - 1), "and" | "or") && i >= 2 && unit_number(speech, i - 2).is_some();
-        let counts = mentions.iter().any(|m| {
-            m.tokens.start == end
-                && m.kind == Kind::Element
-                && m.role == Role::Nouns
-        }) || matches!(
-            speech.word(end),
-            "inches" | "inch" | "feet" | "foot" | "percent" | "degrees" | "hundred" | "years" | "days" | "weeks" | "or" | "of"
-                | "minutes" | "hours" | "thousand" | "times" | "little" | "more" | "screws" | "dollars" | "bucks" | "to"
-        );
+            || i > 0
+                && matches!(speech.word(i - 1), "and" | "or")
+                && i >= 2
+                && unit_number(speech, i - 2).is_some();
+        let counts = mentions
+            .iter()
+            .any(|m| m.tokens.start == end && m.kind == Kind::Element && m.role == Role::Nouns)
+            || matches!(
+                speech.word(end),
+                "inches"
+                    | "inch"
+                    | "feet"
+                    | "foot"
+                    | "percent"
+                    | "degrees"
+                    | "hundred"
+                    | "years"
+                    | "days"
+                    | "weeks"
+                    | "or"
+                    | "of"
+                    | "minutes"
+                    | "hours"
+                    | "thousand"
+                    | "times"
+                    | "little"
+                    | "more"
+                    | "screws"
+                    | "dollars"
+                    | "bucks"
+                    | "to"
+            );
         let about = i > 0
             && matches!(
                 speech.word(i - 1),
-                "about" | "like" | "says" | "at" | "to" | "the" | "a" | "number" | "only" | "got" | "have" | "from" | "of" | "for"
+                "about"
+                    | "like"
+                    | "says"
+                    | "at"
+                    | "to"
+                    | "the"
+                    | "a"
+                    | "number"
+                    | "only"
+                    | "got"
+                    | "have"
+                    | "from"
+                    | "of"
+                    | "for"
             );
         if known.contains(&number) && !listed && !counts && !about {
             out.push(Unit {

@@ -464,23 +464,37 @@ fn room_edges(speech: &Speech<'_>, scan: &Scan) -> (BTreeSet<usize>, BTreeSet<us
             "okay" | "so" | "now" | "then" | "right" | "next" | "alright"
         );
         let apart = silence || opened;
-        let named = subject && matches!(speech.word(first), "the" | "this" | "your" | "our" | "that");
+        let named =
+            subject && matches!(speech.word(first), "the" | "this" | "your" | "our" | "that");
         let plainly = opened
             && (matches!(after, "so" | "okay" | "now" | "um" | "and")
-                || speech.tokens.get(room.end).is_some_and(|t| t.pause > SHORT_PAUSE));
+                || speech
+                    .tokens
+                    .get(room.end)
+                    .is_some_and(|t| t.pause > SHORT_PAUSE));
         // "swap it | kitchen | stove's spotless": a room without an article after a thought that is complete.
         let after_thought = !*part
             && first == room.start
             && !grammar::is_determiner(speech.word(first))
-            && (matches!(before, "it" | "them" | "that" | "there" | "here" | "again" | "good" | "fine" | "okay" | "up")
-                || scan.mentions.iter().any(|m| {
-                    m.tokens.end == first
-                        && m.kind == Kind::Fault
-                        && !matches!(m.role, Role::Noun | Role::Nouns)
-                })
-                || scan.cues.iter().any(|(k, m)| {
-                    m.tokens.end == first && matches!(k, CueKind::Fine | CueKind::Done | CueKind::AllGood)
-                }));
+            && (matches!(
+                before,
+                "it" | "them"
+                    | "that"
+                    | "there"
+                    | "here"
+                    | "again"
+                    | "good"
+                    | "fine"
+                    | "okay"
+                    | "up"
+            ) || scan.mentions.iter().any(|m| {
+                m.tokens.end == first
+                    && m.kind == Kind::Fault
+                    && !matches!(m.role, Role::Noun | Role::Nouns)
+            }) || scan.cues.iter().any(|(k, m)| {
+                m.tokens.end == first
+                    && matches!(k, CueKind::Fine | CueKind::Done | CueKind::AllGood)
+            }));
         if led && !silence && !after_thought
             || names_part && !apart && !after_thought
             || *part && !silence && !named && !plainly

@@ -151,7 +151,12 @@ impl Reader<'_, '_, '_> {
         // "Towel dispenser, none.": of the part named just before.
         let range = self.cx.clause.tokens.clone();
         if range.len() == 1
-            && matches!(speech.word(range.start), "none" | "missing" | "absent" | "gone")
+            && (matches!(
+                speech.word(range.start),
+                "none" | "missing" | "absent" | "gone"
+            ) || speech.word(range.start) == "no"
+                && speech.punctuated
+                && speech.tokens[range.start].stop == Stop::End)
             && self.cx.clause.joint == Joint::Comma
             && self.events.is_empty()
         {
@@ -166,18 +171,35 @@ impl Reader<'_, '_, '_> {
             let end = t.tokens.end;
             let off = matches!(
                 (speech.word(end), speech.word(end + 1)),
-                ("off" | "missing" | "gone", "the" | "of" | "from" | "this" | "that")
+                (
+                    "off" | "missing" | "gone",
+                    "the" | "of" | "from" | "this" | "that"
+                )
             ) && t.phrase.start >= 1
                 && (matches!(speech.word(t.phrase.start - 1), "'s" | "is" | "are")
                     && t.phrase.start >= 2
                     && speech.word(t.phrase.start - 2) == "there");
+            let counted =
+                (t.phrase.start..t.tokens.start).any(|k| grammar::number(speech.word(k)).is_some());
+            let gone = counted && speech.word(end) == "gone" && end < self.cx.clause.tokens.end;
+            let off = off || gone;
             let taken_away = t.phrase.start >= 2
-                && matches!(speech.word(t.phrase.start - 1), "took" | "stole" | "nicked" | "swiped")
-                && matches!(speech.word(t.phrase.start - 2), "they" | "somebody" | "someone" | "he" | "she");
+                && matches!(
+                    speech.word(t.phrase.start - 1),
+                    "took" | "stole" | "nicked" | "swiped"
+                )
+                && matches!(
+                    speech.word(t.phrase.start - 2),
+                    "they" | "somebody" | "someone" | "he" | "she"
+                );
             if (off || taken_away) && !self.cx.past(&(end..end + 1)) {
                 let tokens = t.phrase.start..end;
                 let target = Target::Things(vec![t.clone()]);
-                if !self.events.iter().any(|e| e.saying == Saying::Absent && e.tokens.end > t.tokens.start) {
+                if !self
+                    .events
+                    .iter()
+                    .any(|e| e.saying == Saying::Absent && e.tokens.end > t.tokens.start)
+                {
                     self.push(Saying::Absent, target, tokens);
                 }
             }

@@ -9,6 +9,7 @@ use super::super::grammar;
 use super::super::mentions::{self, Hold, Thing};
 use super::super::normalize::Stop;
 use super::super::scan::Mention;
+use super::super::segment::Joint;
 use super::{Reader, Target};
 
 impl Reader<'_, '_, '_> {
@@ -158,10 +159,12 @@ impl Reader<'_, '_, '_> {
         if things.iter().all(|t| {
             t.entry
                 .is_some_and(|e| self.lexicon.element(e).weak && !self.lexicon.element(e).piece)
-        }) && things
-            .iter()
-            .all(|t| self.cx.speech.word(t.phrase.start) == "the")
-        {
+        }) && things.iter().all(|t| {
+            self.cx.speech.word(t.phrase.start) == "the"
+                || t.phrase.start == t.tokens.start
+                    && t.phrase.start == self.cx.clause.tokens.start
+                    && self.cx.clause.joint == Joint::Comma
+        }) {
             return Target::BareElse(things.clone());
         }
         let Some(t) = things

@@ -6,6 +6,7 @@ use crate::list::Work;
 
 use super::super::grammar;
 use super::super::mentions::{Hold, Thing};
+use super::super::normalize::Stop;
 use super::super::scan::Mention;
 use super::super::segment::Joint;
 use super::{Reader, Saying, Target};
@@ -248,6 +249,14 @@ impl Reader<'_, '_, '_> {
             if nobody && self.things.iter().all(|t| t.tokens.end > m.tokens.start) {
                 continue;
             }
+            // "there's no more ripple"
+            let gone = matches!(m.role, Role::Noun | Role::Nouns)
+                && self.cx.cues(CueKind::NoMore).any(|n| {
+                    n.tokens.end <= m.tokens.start
+                        && m.tokens.start - n.tokens.end <= 1
+                        && self.cx.speech.word(n.tokens.end - 1) == "more"
+                });
+            let denied = denied || gone;
             let saying = if to_come {
                 Saying::Passed("only supposed")
             } else if m.role == Role::Lack {
@@ -255,6 +264,7 @@ impl Reader<'_, '_, '_> {
                     (true, true) => Saying::WasFault(e),
                     (true, false) if self.cx.clause.question => Saying::AskedFault(e),
                     (true, false) => Saying::Fault(e),
+                    (false, _) if self.does(&m) => Saying::Fine,
                     (false, _) => continue,
                 }
             } else if denied {
@@ -288,6 +298,100 @@ impl Reader<'_, '_, '_> {
             };
             self.push(saying, target, m.tokens.clone());
         }
+    }
+
+    /// "both sinks drain", "now they meet", "oven heats": it does what it should.
+    fn does(&self, m: &Mention) -> bool {
+        let speech = self.cx.speech;
+        let start = m.tokens.start;
+        if start <= self.cx.clause.tokens.start || self.cx.clause.question {
+            return false;
+        }
+        let before = speech.word(start - 1);
+        let plain = !matches!(
+            before,
+            "to" | "will"
+                | "would"
+                | "should"
+                | "must"
+                | "can"
+                | "could"
+                | "might"
+                | "may"
+                | "not"
+                | "let"
+                | "gets"
+                | "the"
+                | "a"
+        );
+        let from = if let Some(i) = self.free_before(start) {
+            self.things[i].tokens.end
+        } else if matches!(before, "it" | "they" | "that" | "those" | "these" | "both") {
+            start
+        } else {
+            return false;
+        };
+        let near = start - from <= 2
+            && (from..start).all(|k| {
+                matches!(
+                    speech.word(k),
+                    "it" | "they"
+                        | "that"
+                        | "all"
+                        | "both"
+                        | "now"
+                        | "just"
+                        | "really"
+                        | "finally"
+                        | "do"
+                        | "does"
+                        | "still"
+                )
+            });
+        let closed = m.tokens.end >= self.cx.clause.tokens.end
+            || speech.tokens[m.tokens.end - 1].stop > Stop::None
+            || matches!(
+                speech.word(m.tokens.end),
+                "fine"
+                    | "now"
+                    | "good"
+                    | "well"
+                    | "okay"
+                    | "and"
+                    | "nicely"
+                    | "by"
+                    | "right"
+                    | "again"
+                    | "perfectly"
+                    | "too"
+                    | "in"
+                    | "on"
+                    | "great"
+            );
+        // "it drains slow" tells of a fault.
+        let fault = self.cx.scan.mentions.iter().any(|o| {
+            o.kind == Kind::Fault
+                && o.tokens != m.tokens
+                && o.tokens.start <= m.tokens.end
+                && o.tokens.end > m.tokens.start
+        });
+        let verb = self
+            .cx
+            .speech
+            .words(&m.tokens)
+            .split(' ')
+            .next()
+            .unwrap_or("");
+        plain
+            && near
+            && closed
+            && !verb.ends_with("ing")
+            && !verb.ends_with("ed")
+            && !fault
+            && self.cx.needed(&m.tokens).is_none()
+            && !self.cx.supposed(&m.tokens)
+            && !self.cx.has(CueKind::Past)
+            && !self.cx.has(CueKind::Fine)
     }
 
     /// "they replaced the cracked tile": the fault belongs to the object of work done.

@@ -160,6 +160,7 @@ pub fn read(
     r.verdicts();
     r.vanished();
     r.got_done();
+    r.passive();
     r.questions();
     r.calls();
     r.events.sort_by_key(|e| e.tokens.start);

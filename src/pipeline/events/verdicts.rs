@@ -146,6 +146,16 @@ impl Reader<'_, '_, '_> {
         {
             return;
         }
+        // "the closet through there is fine": the place is what is judged.
+        let judged = self
+            .cx
+            .scan
+            .within(&(self.cx.opens..m.tokens.start))
+            .any(|a| a.kind == Kind::Area && a.tokens.start <= self.cx.opens + 2);
+        let target = match target {
+            Target::Topic if judged && self.one.is_none() => Target::Place,
+            t => t,
+        };
         let denied = self.cx.denied(&m.tokens);
         let starts_denied = matches!(
             self.cx.speech.word(m.tokens.start),
@@ -167,6 +177,24 @@ impl Reader<'_, '_, '_> {
             || self.cx.needed(&m.tokens).is_some()
             || self.cx.supposed(&m.tokens)
             || self.cx.denied(&m.tokens)
+        {
+            return;
+        }
+        // "that'll be gone": it is not yet.
+        if (m.tokens.start.saturating_sub(3).max(self.cx.opens)..m.tokens.start)
+            .any(|i| matches!(self.cx.speech.word(i), "will" | "going" | "gonna" | "would"))
+        {
+            return;
+        }
+        // Without punctuation a clause may end before "in | a bag".
+        let end = m.tokens.end;
+        if !self.cx.speech.punctuated
+            && end == self.cx.clause.tokens.end
+            && matches!(self.cx.speech.word(end - 1), "in" | "on" | "up" | "at")
+            && matches!(
+                self.cx.speech.word(end),
+                "a" | "an" | "the" | "my" | "your" | "his"
+            )
         {
             return;
         }
@@ -218,6 +246,67 @@ impl Reader<'_, '_, '_> {
         self.push(Saying::Done, target, m.tokens.clone());
     }
 
+    /// "the bench got built", "it's been washed": done, by a participle that no entry holds.
+    pub(super) fn passive(&mut self) {
+        let speech = self.cx.speech;
+        if self.cx.clause.question {
+            return;
+        }
+        for i in self.cx.opens + 1..self.cx.clause.tokens.end.saturating_sub(1) {
+            if !matches!(speech.word(i), "been" | "got" | "gotten") {
+                continue;
+            }
+            let at = i + 1;
+            let v = speech.word(at);
+            let participle = v.len() > 4 && v.ends_with("ed")
+                || matches!(
+                    v,
+                    "built"
+                        | "hung"
+                        | "put"
+                        | "cut"
+                        | "swapped"
+                        | "redone"
+                        | "done"
+                        | "rebuilt"
+                        | "laid"
+                        | "set"
+                        | "sorted"
+                );
+            let read = self.cx.scan.mentions.iter().any(|m| {
+                matches!(m.kind, Kind::Fault | Kind::Work)
+                    && m.tokens.start <= at
+                    && at < m.tokens.end
+            }) || self
+                .events
+                .iter()
+                .any(|e| e.tokens.start <= at && at < e.tokens.end);
+            if !participle
+                || read
+                || self.cx.denied(&(at..at + 1))
+                || self.cx.needed(&(at..at + 1)).is_some()
+                || self.cx.supposed(&(at..at + 1))
+                || (self.cx.opens..i).any(|k| {
+                    matches!(
+                        speech.word(k),
+                        "should" | "would" | "could" | "i" | "we" | "never" | "not"
+                    )
+                })
+            {
+                continue;
+            }
+            let target = match self.free_before(i) {
+                Some(s) if i - self.things[s].tokens.end <= 3 => {
+                    Target::Things(self.with_joined(s))
+                }
+                None if self.points_back(&(i..i + 1)) => Target::Topic,
+                _ => continue,
+            };
+            self.push(Saying::Done, target, i..at + 1);
+            return;
+        }
+    }
+
     /// "they finally got the door on", "they've put the mirror up": done, told around the part.
     pub(super) fn got_done(&mut self) {
         let speech = self.cx.speech;
@@ -230,7 +319,9 @@ impl Reader<'_, '_, '_> {
                 || speech.word(i) == "get"
                     && i > self.cx.opens
                     && matches!(speech.word(i - 1), "did" | "finally");
-            if !did || self.cx.denied(&(i..i + 1)) {
+            let only_if = (self.cx.opens..i)
+                .any(|k| matches!(speech.word(k), "if" | "whether" | "until" | "when" | "once"));
+            if !did || only_if || self.cx.denied(&(i..i + 1)) {
                 continue;
             }
             let by_them = (self.cx.opens..i).any(|k| {

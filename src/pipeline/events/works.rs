@@ -217,6 +217,7 @@ impl Reader<'_, '_, '_> {
             };
             // "I'm not tearing it out for that": it stays.
             if matches!(saying, Saying::Passed("denied"))
+                && !check
                 && (self.cx.opens..m.tokens.start).any(|i| matches!(speech.word(i), "i" | "we"))
             {
                 self.push(Saying::Leave, Target::Topic, m.tokens.clone());

@@ -2,8 +2,8 @@
 
 use std::ops::Range;
 
-use crate::lexicon::Lexicon;
 use crate::lexicon::source::CueKind;
+use crate::lexicon::{Kind, Lexicon};
 use crate::list::{ClearedKind, Standing, Work};
 
 use super::super::events::{Event, Saying, Target};
@@ -25,6 +25,13 @@ pub fn decide(
     let danger = scan
         .cues_within(&m.tokens)
         .any(|(k, _)| *k == CueKind::Danger);
+    let around = m.tokens.start.saturating_sub(12)..m.tokens.end + 12;
+    let areas: Vec<Range<usize>> = scan
+        .within(&around)
+        .filter(|a| a.kind == Kind::Area)
+        .map(|a| a.tokens.clone())
+        .collect();
+    let areas = &areas;
     let things: Vec<Option<&Thing>> = if m.things.is_empty() {
         vec![None]
     } else {
@@ -40,6 +47,7 @@ pub fn decide(
                 clauses,
                 lexicon,
                 danger,
+                areas,
             }
             .run()
         })
@@ -54,6 +62,8 @@ struct Decide<'a, 'r> {
     lexicon: &'a Lexicon,
     /// The words tell of a danger.
     danger: bool,
+    /// Names of places in the matter's words.
+    areas: &'a [Range<usize>],
 }
 
 impl Decide<'_, '_> {
@@ -117,7 +127,14 @@ impl Decide<'_, '_> {
                             && head
                             && (points
                                 && self.speech.punctuated
-                                && self.clauses[e.clause].joint == Joint::But
+                                && matches!(
+                                    self.clauses[e.clause].joint,
+                                    Joint::But | Joint::Comma
+                                )
+                                && matches!(
+                                    self.speech.word(t.phrase.start),
+                                    "the" | "this" | "that" | "these" | "those"
+                                )
                                 && self.clauses[h].sentence == self.clauses[e.clause].sentence
                                 || asks && self.clauses[h].question)
                     });
@@ -233,10 +250,15 @@ impl Decide<'_, '_> {
             .iter()
             .rposition(|e| matches!(e.saying, Saying::Doubt | Saying::Ask));
         let last_good = live.iter().rposition(|e| {
-            matches!(
-                e.saying,
-                Saying::Fine | Saying::Done | Saying::Worked(_) | Saying::NoFault(_)
-            )
+            // "it was painted in February" puts nothing right that is told before it.
+            let long_ago = matches!(e.saying, Saying::Worked(_))
+                && (e.tokens.start.saturating_sub(2)..e.tokens.start)
+                    .any(|i| matches!(self.speech.word(i), "was" | "were"));
+            !long_ago
+                && matches!(
+                    e.saying,
+                    Saying::Fine | Saying::Done | Saying::Worked(_) | Saying::NoFault(_)
+                )
         });
         let last_bad = live.iter().rposition(|e| bad(e));
         // A verdict after the fault, with nothing against it, settles it.
@@ -440,12 +462,68 @@ impl Decide<'_, '_> {
         if self.thing.is_none() && !said(|s| matches!(s, Saying::AllGood | Saying::Fine)) {
             return Vec::new();
         }
+        // A bare "good" with nothing told of is no verdict of the whole place.
+        if self.thing.is_none()
+            && !live.iter().any(|e| {
+                e.saying == Saying::AllGood && e.tokens.len() > 1
+                    || e.target == Target::Place && e.saying != Saying::AllGood
+                    || {
+                        let mut c = self.clauses[e.clause].tokens.clone();
+                        let sentence = self.clauses[e.clause].sentence;
+                        if let Some(before) = e.clause.checked_sub(1).map(|b| &self.clauses[b])
+                            && (before.sentence == sentence || before.tokens.len() <= 4)
+                        {
+                            c.start = before.tokens.start;
+                        }
+                        if let Some(after) = self.clauses.get(e.clause + 1)
+                            && after.sentence == sentence
+                        {
+                            c.end = after.tokens.end;
+                        }
+                        let c = &c;
+                        c.clone().any(|i| {
+                            matches!(
+                                self.speech.word(i),
+                                "room"
+                                    | "here"
+                                    | "place"
+                                    | "everything"
+                                    | "rest"
+                                    | "otherwise"
+                                    | "nothing"
+                                    | "all"
+                                    | "else"
+                                    | "one"
+                            )
+                        }) || self.places_named(c)
+                    }
+            })
+        {
+            return Vec::new();
+        }
+        // Somebody called by name, a word by itself: no part of the building.
+        if let Some(t) = self.thing
+            && t.entry.is_none()
+            && t.phrase.start == t.tokens.start
+            && !live.iter().any(|e| {
+                let c = &self.clauses[e.clause].tokens;
+                c.start <= t.tokens.start && t.tokens.end <= c.end
+            })
+        {
+            return Vec::new();
+        }
         let all: Vec<&Event> = if good.is_empty() { live.to_vec() } else { good };
         if all.is_empty() {
             let first = &self.m.events[0];
             return vec![self.finding(Outcome::Cleared(kind), &[first])];
         }
         vec![self.finding(Outcome::Cleared(kind), &all)]
+    }
+
+    fn places_named(&self, words: &Range<usize>) -> bool {
+        self.areas
+            .iter()
+            .any(|a| a.start >= words.start && a.end <= words.end)
     }
 
     /// "Good, good, but there's a chip": praise that came first and stands is a mark of its own.
