@@ -126,6 +126,12 @@ fn found(lexicon: &Lexicon, list: &str, phrase: &str, wanted: bool) -> Vec<Strin
             .iter()
             .map(|(_, m)| lexicon.cue(m.entry).id.clone())
             .collect(),
+        "dangers" => {
+            let list = pipeline::list(std::slice::from_ref(&transcript), lexicon);
+            let why = list.items.into_iter().flat_map(|i| i.why);
+            why.filter_map(|w| w.strip_prefix("hazard: dangers/").map(str::to_string))
+                .collect()
+        }
         "dispatch" => {
             let list = pipeline::list(std::slice::from_ref(&transcript), lexicon);
             let why = list.items.into_iter().flat_map(|i| i.why);

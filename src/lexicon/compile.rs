@@ -468,6 +468,27 @@ impl Compiler {
             (e.finds, e.ignores) = Default::default();
             self.data.dispatch.push(e);
         }
+        for mut e in file.dangers {
+            self.id(t, "dangers", &e.id, &e.finds, &e.ignores);
+            if e.hazard.is_none() {
+                self.fault(
+                    t,
+                    &e.id,
+                    None,
+                    format!("dangers: {:?} has no `hazard`", e.id),
+                );
+            }
+            for k in &e.elements {
+                self.named.push((
+                    k.clone(),
+                    t.file.to_string(),
+                    line_of(t.text, &e.id, Some(k)),
+                ));
+            }
+            e.near = e.near.iter().map(|w| fold(w)).collect();
+            (e.finds, e.ignores) = Default::default();
+            self.data.dangers.push(e);
+        }
     }
 
     fn cue(&mut self, t: &Text<'_>, mut e: Cue) {

@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::source::{AreaKind, Cue, Dispatch, Element, Fault, TradeEntry, WorkWord};
+use super::source::{AreaKind, Cue, Danger, Dispatch, Element, Fault, TradeEntry, WorkWord};
 
 /// The kind of entry that a form leads to.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
@@ -88,6 +88,8 @@ pub struct Data {
     pub cues: Vec<Cue>,
     /// Who is sent.
     pub dispatch: Vec<Dispatch>,
+    /// What could hurt somebody.
+    pub dangers: Vec<Danger>,
     /// All forms, sorted by their text.
     pub forms: Vec<Form>,
 }

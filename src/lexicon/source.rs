@@ -24,6 +24,8 @@ pub struct SourceFile {
     pub cues: Vec<Cue>,
     /// Who is sent, where the element alone does not say.
     pub dispatch: Vec<Dispatch>,
+    /// What could hurt somebody, by part and state.
+    pub dangers: Vec<Danger>,
 }
 
 /// A kind of place.
@@ -311,6 +313,30 @@ pub struct Dispatch {
     pub areas: Vec<String>,
     /// Who is sent.
     pub trade: Option<Trade>,
+    /// Why it is as it is.
+    pub note: Option<String>,
+    /// Where a fact was taken from.
+    pub source: Option<String>,
+    /// Phrases in which it must decide.
+    pub finds: Vec<String>,
+    /// Phrases in which it must not.
+    pub ignores: Vec<String>,
+}
+
+/// What the state of a part could do to people or to the building; the first rule that fits wins.
+#[derive(Debug, Clone, Default, Serialize, Deserialize)]
+#[serde(default, deny_unknown_fields)]
+pub struct Danger {
+    /// Unique in its kind.
+    pub id: String,
+    /// Element ids or groups; empty for all.
+    pub elements: Vec<String>,
+    /// Fault ids, or `absent` where the part is not there; empty for any state but dirt and looks.
+    pub faults: Vec<String>,
+    /// Words that must stand in what was said; empty for none.
+    pub near: Vec<String>,
+    /// The danger.
+    pub hazard: Option<Hazard>,
     /// Why it is as it is.
     pub note: Option<String>,
     /// Where a fact was taken from.

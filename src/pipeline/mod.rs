@@ -185,11 +185,12 @@ impl Walk<'_, '_> {
             clauses,
             self.lexicon,
         );
-        let d = details::details(f, self.speech, scan, self.lexicon);
+        let d = details::details(f, self.speech, scan, clauses, self.lexicon);
         let element = f.thing.as_ref().map(|t| t.name.clone());
         let fault = fault.map(|x| self.lexicon.fault(x).name.clone());
         let mut why = f.why.clone();
         why.push(sent.why);
+        why.extend(d.hazard_why.clone());
         Item {
             id: String::new(),
             number: 0,
