@@ -237,7 +237,6 @@ fn hazard(
             || element.is_some_and(|e| rule.elements.iter().any(|n| *n == e.id || *n == e.group));
         let of_state = if rule.faults.is_empty() {
             !matches!(work, Work::Clean | Work::TouchUp)
-                || !faults.is_empty() && rule.id.starts_with("sprinkler")
         } else {
             absent && rule.faults.iter().any(|n| n == "absent")
                 || faults
