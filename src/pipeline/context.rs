@@ -63,6 +63,11 @@ impl<'a, 'r> Context<'a, 'r> {
                         | "oh"
                         | "except"
                         | "just"
+                        | "properly"
+                        | "please"
+                        | "carefully"
+                        | "simply"
+                        | "immediately"
                 ) && i + 1 < range.end =>
                 {
                     i += 1

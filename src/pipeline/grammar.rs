@@ -66,7 +66,7 @@ class! {
     "wrong" "tall" "wide" "narrow" "brand" "entire" "actual" "hand" "middle" "far" "near" "side" "north" "south" "east"
     "west" "white" "black" "metal" "wooden" "wood" "plastic" "glass" "existing" "original" "missing" "damaged" "loose"
     "couple" "few" "more" "single" "double" "one" "two" "three" "four" "five" "six" "seven" "eight" "nine" "ten"
-    "outside" "inside" "bloody" "nice" "lovely" "great" "good" "bad" "various" "several" "only" "own" "full" "proper"
+    "outside" "inside" "bloody" "nice" "lovely" "great" "good" "bad" "various" "several" "only" "own" "full" "proper" "private" "public" "common"
 }
 class! {
     /// Words that end a search for the head of a noun phrase.

@@ -66,6 +66,14 @@ pub fn things(
         {
             continue;
         }
+        // "the surface of the bath": the part is what it is the surface of.
+        if lexicon.element(m.entry).id == "surface"
+            && scan.within(clause).filter(is_noun).any(|o| {
+                o.tokens.start > m.tokens.end && lexicon.element(o.entry).group != "paint"
+            })
+        {
+            continue;
+        }
         let entry = lexicon.element(m.entry);
         let mut name = entry.shown.clone().unwrap_or_else(|| {
             entry
@@ -118,7 +126,14 @@ pub fn things(
             }
             last.tokens.end = m.tokens.end;
             last.phrase.end = m.tokens.end;
-            last.entry = Some(m.entry);
+            // "heating equipment", "plumbing fixture": a general word takes its trade from the one before it.
+            let general = entry.weak
+                && (entry.group == "equipment"
+                    || matches!(entry.id.as_str(), "fixture" | "light-fixture"))
+                && last.entry.is_some_and(|e| !lexicon.element(e).weak);
+            if !general {
+                last.entry = Some(m.entry);
+            }
             last.name = name;
             last.plural = m.role == Role::Nouns;
             continue;

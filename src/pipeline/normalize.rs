@@ -92,7 +92,11 @@ impl<'r> Speech<'r> {
             let until = raw
                 .get(i + 1)
                 .map_or(text.len(), |n| n.range.start.max(w.range.end));
-            let stop = stop_in(text.get(w.range.end..until).unwrap_or(""));
+            let mut stop = stop_in(text.get(w.range.end..until).unwrap_or(""));
+            // "dept. regulation", "approx. two feet": the point belongs to the word.
+            if stop == Stop::End && is_abbreviation(&w.norm) {
+                stop = Stop::None;
+            }
             if !keep[i] {
                 // What was taken out leaves its punctuation behind.
                 if let Some(last) = tokens.last_mut() {
@@ -169,6 +173,25 @@ impl<'r> Speech<'r> {
             .unwrap_or(first);
         first..last
     }
+}
+
+fn is_abbreviation(word: &str) -> bool {
+    matches!(
+        word,
+        "dept"
+            | "approx"
+            | "misc"
+            | "incl"
+            | "sq"
+            | "bldg"
+            | "apt"
+            | "vs"
+            | "mr"
+            | "mrs"
+            | "ms"
+            | "dr"
+            | "etc"
+    )
 }
 
 fn stop_in(between: &str) -> Stop {

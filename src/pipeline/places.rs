@@ -337,8 +337,18 @@ impl Walker<'_, '_> {
                 }
                 Frame::Recalled => {
                     let place = self.out.house.recall(named, self.lexicon);
+                    // Where nobody has arrived anywhere the whole sentence is about it.
+                    let sentence = clause.sentence;
+                    let from = if self.out.arrivals.is_empty() {
+                        self.clauses[..c]
+                            .iter()
+                            .rposition(|k| k.sentence != sentence)
+                            .map_or(0, |i| i + 1)
+                    } else {
+                        c
+                    };
                     self.out.asides.push(Aside {
-                        clauses: c..c + 1,
+                        clauses: from..c + 1,
                         place,
                     });
                     self.out.named.push(named.tokens.clone());
@@ -555,6 +565,14 @@ impl Walker<'_, '_> {
             self.of_the_owner(&mut named);
             let kind = self.lexicon.area(m.entry);
             // A flat or a hotel room is known by its number; without one the word says nothing of where.
+            // "the sink unit": a piece of furniture.
+            if kind.unit
+                && self.scan.mentions.iter().any(|o| {
+                    o.kind == Kind::Element && o.tokens.end == m.tokens.start
+                })
+            {
+                continue;
+            }
             let part_of_site = matches!(kind.id.as_str(), "block" | "zone" | "wing");
             if (kind.unit || part_of_site) && named.number.is_none() || taken(&out, &named.tokens) {
                 continue;
@@ -988,6 +1006,15 @@ impl Walker<'_, '_> {
                 && (speech.punctuated || unmarked);
             // "on the patio they still haven't …"
             // "right at the top here on the landing", "in this closet here"
+            // "the lock on the door in the bathroom", with no place told so far: that is the place spoken of.
+            let only_place = self.out.arrivals.is_empty()
+                && matches!(lead, "in" | "at")
+                && !kind.is_some_and(|k| k.unit || k.level)
+                && named.number.is_none()
+                && (!part || kind.is_some_and(|k| k.child));
+            if only_place {
+                return Frame::Recalled;
+            }
             let here = whole.start >= clause.tokens.start + 2
                 && speech.word(whole.start - 2) == "here"
                 && !told

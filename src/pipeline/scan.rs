@@ -452,6 +452,10 @@ fn fits(m: &Mention, speech: &Speech<'_>) -> bool {
     if order {
         return false;
     }
+    // "light colored paint": how a thing looks.
+    if m.kind == Kind::Element && matches!(after, "colored" | "coloured") {
+        return false;
+    }
     match m.role {
         Role::Noun | Role::Nouns => match m.kind {
             Kind::Element | Kind::Fault | Kind::Work | Kind::Area => {
@@ -628,7 +632,10 @@ fn verb_here(tokens: &Range<usize>, speech: &Speech<'_>) -> bool {
                 | "both"
                 | "around"
                 | "every"
-        );
+                | "over"
+                | "with"
+                | "again"
+        ) || before == "and" && matches!(after, "in" | "metal");
     }
     // "the door sticks", "it drains": something stands before that can do it.
     !opens

@@ -432,6 +432,18 @@ impl Reader<'_, '_, '_> {
             .flatten()
     }
 
+    /// "Paint with a light color the ceiling": what is ordered stands further on, after how it is to be done.
+    fn far_object(&self, m: &Mention) -> Option<usize> {
+        self.things.iter().position(|t| {
+            t.tokens.start >= m.tokens.end
+                && t.hold == Hold::Free
+                && t.entry.is_some_and(|e| {
+                    let e = self.lexicon.element(e);
+                    !e.weak && !matches!(e.group.as_str(), "paint" | "lighting" | "sealant")
+                })
+        })
+    }
+
     pub(super) fn work_target(&self, m: &Mention) -> Target {
         let speech = self.cx.speech;
         // "fixed the leak under the sink": what was worked on is told by its fault.
@@ -447,7 +459,15 @@ impl Reader<'_, '_, '_> {
             return self.fault_target(f);
         }
         let before = self.free_before(m.tokens.start);
-        let after = self.after(&m.tokens, 4, false);
+        let coat = |i: &usize| {
+            self.things[*i]
+                .entry
+                .is_some_and(|e| self.lexicon.element(e).group == "paint")
+        };
+        // "paint with a light paint the ceiling": the coat is not what is painted.
+        let after = self
+            .after(&m.tokens, 4, false)
+            .and_then(|i| if coat(&i) { self.far_object(m).or(Some(i)) } else { Some(i) });
         let passive = m.role == Role::Past || m.role == Role::Ing;
         let pronoun_object = matches!(
             speech.word(m.tokens.end),
@@ -473,6 +493,13 @@ impl Reader<'_, '_, '_> {
             return Target::Things(self.joined_after(i));
         }
         match self.subject(&m.tokens) {
+            Target::Topic
+                if m.role == Role::Base
+                    && m.tokens.start <= self.cx.opens + 1
+                    && self.far_object(m).is_some() =>
+            {
+                Target::Things(self.joined_after(self.far_object(m).unwrap_or(0)))
+            }
             Target::Topic if !self.points_back(&m.tokens) => match self.after(&m.tokens, 4, true) {
                 Some(i) if m.role != Role::Past => Target::Things(vec![self.things[i].clone()]),
                 _ => Target::Topic,

@@ -70,8 +70,14 @@ impl Reader<'_, '_, '_> {
                         | "color"
                         | "new"
                         | "with"
+                        | "again"
+                        | "metal"
+                        | "or"
                 )
-                || self.things.iter().any(|t| t.phrase.start == m.tokens.end);
+                || self
+                    .things
+                    .iter()
+                    .any(|t| t.tokens.start >= m.tokens.end && t.phrase.start <= m.tokens.end + 1);
             if m.role == Role::Base
                 && (matches!(before, "be" | "is" | "are" | "'s") || before == "the")
                 || m.role == Role::Base && m.tokens.len() == 1 && grammar::is_spot(next)
@@ -294,7 +300,7 @@ impl Reader<'_, '_, '_> {
         self.events
             .iter()
             .any(|e| matches!(e.saying, Saying::Needed(_)) && e.tokens.end <= m.tokens.start)
-            || m.tokens.start <= self.cx.opens + 1
+            || m.tokens.start <= self.cx.opens + 2
     }
 
     /// "doesn't need painting": the need itself is denied.
