@@ -470,7 +470,10 @@ impl House {
 
     /// Just indoors, until a place is named: the entry.
     pub fn inside(&mut self, entry: Option<u16>) -> Option<usize> {
-        (self.unit.is_none() && self.level.is_none())
+        let house = self.unit.as_ref().is_none_or(|u| {
+            ["Plot ", "House ", "Townhouse "].iter().any(|w| u.starts_with(w))
+        });
+        (house && self.level.is_none())
             .then(|| self.place(vec!["Entry".to_string()], entry, None, false))
     }
 
@@ -828,6 +831,29 @@ impl House {
             format!("{name} {}", any + 1)
         } else {
             format!("{name} {n}")
+        }
+    }
+
+    /// A lot or a house is told only where there are several of them: the walk's one house is no place in it.
+    pub fn drop_only_house(&mut self) {
+        let whole = |l: &str| {
+            ["Plot ", "House ", "Townhouse "].iter().any(|w| l.starts_with(w))
+        };
+        let mut names: Vec<&String> = self
+            .places
+            .iter()
+            .filter_map(|p| p.path.first())
+            .filter(|l| whole(l))
+            .collect();
+        names.sort();
+        names.dedup();
+        if names.len() != 1 {
+            return;
+        }
+        for p in &mut self.places {
+            if p.path.len() > 1 && whole(&p.path[0]) {
+                p.path.remove(0);
+            }
         }
     }
 

@@ -155,6 +155,18 @@ pub fn places(speech: &Speech<'_>, clauses: &[Clause], scan: &Scan, lexicon: &Le
         }
     }
     w.drop_passing();
+    w.out.house.drop_only_house();
+    // What is left of the house by itself is no place to be.
+    let houses: Vec<usize> = (0..w.out.house.places.len())
+        .filter(|p| {
+            let path = &w.out.house.places[*p].path;
+            path.len() == 1
+                && ["Plot ", "House ", "Townhouse "].iter().any(|h| path[0].starts_with(h))
+        })
+        .collect();
+    if houses.len() == 1 && w.out.arrivals.len() > 1 {
+        w.out.arrivals.retain(|a| !houses.contains(&a.place));
+    }
     w.out
 }
 
@@ -356,6 +368,7 @@ impl Walker<'_, '_> {
                 Frame::Mentioned => {}
             }
         }
+        self.on_the_flight(c);
         moved
     }
 
@@ -621,6 +634,9 @@ impl Walker<'_, '_> {
         if out.is_empty() {
             out.extend(self.newly_named(range));
         }
+        if out.is_empty() {
+            out.extend(self.next_number(range));
+        }
         // "Thirteen.", where rooms go by number.
         let opens = self.opening(range);
         if out.is_empty()
@@ -641,6 +657,34 @@ impl Walker<'_, '_> {
         }
         out.sort_by_key(|n| n.tokens.start);
         out
+    }
+
+    /// "Three." after bedroom two: the next of its kind.
+    fn next_number(&self, range: &Range<usize>) -> Option<Named> {
+        let speech = self.speech;
+        let mut at = range.start;
+        while matches!(speech.word(at), "okay" | "and" | "now" | "so" | "then" | "right") && at + 1 < range.end {
+            at += 1;
+        }
+        let number = grammar::number(speech.word(at)).filter(|n| *n < 30)?;
+        let alone = at + 1 == range.end && speech.tokens[at].stop >= Stop::End
+            || matches!(speech.word(at + 1), "is" | "'s") && speech.punctuated;
+        if !alone {
+            return None;
+        }
+        let last = &self.out.house.places[self.out.arrivals.last()?.place];
+        let kind = last.kind.filter(|k| self.lexicon.area(*k).numbered)?;
+        let (name, n) = last.path.last()?.rsplit_once(' ')?;
+        if n.parse::<u32>().ok()? + 1 != number {
+            return None;
+        }
+        let mut named = Named::plain(at..at + 1, Some(kind));
+        if name == self.lexicon.area(kind).name {
+            named.number = Some(number.to_string());
+        } else {
+            named.own = Some(format!("{name} {number}"));
+        }
+        Some(named)
     }
 
     /// "This is Maya's.", "Manager's.", "and this is you": a room told by whose it is.
@@ -1008,6 +1052,7 @@ impl Walker<'_, '_> {
             // "right at the top here on the landing", "in this closet here"
             // "the lock on the door in the bathroom", with no place told so far: that is the place spoken of.
             let only_place = self.out.arrivals.is_empty()
+                && !at_start
                 && matches!(lead, "in" | "at")
                 && !kind.is_some_and(|k| k.unit || k.level)
                 && named.number.is_none()

@@ -434,14 +434,16 @@ impl Reader<'_, '_, '_> {
 
     /// "Paint with a light color the ceiling": what is ordered stands further on, after how it is to be done.
     fn far_object(&self, m: &Mention) -> Option<usize> {
-        self.things.iter().position(|t| {
+        let fits = |t: &Thing, hold: Hold| {
             t.tokens.start >= m.tokens.end
-                && t.hold == Hold::Free
+                && t.hold == hold
                 && t.entry.is_some_and(|e| {
                     let e = self.lexicon.element(e);
                     !e.weak && !matches!(e.group.as_str(), "paint" | "lighting" | "sealant")
                 })
-        })
+        };
+        let free = self.things.iter().position(|t| fits(t, Hold::Free));
+        free.or_else(|| self.things.iter().position(|t| fits(t, Hold::Host)))
     }
 
     pub(super) fn work_target(&self, m: &Mention) -> Target {
