@@ -471,7 +471,9 @@ impl House {
     /// Just indoors, until a place is named: the entry.
     pub fn inside(&mut self, entry: Option<u16>) -> Option<usize> {
         let house = self.unit.as_ref().is_none_or(|u| {
-            ["Plot ", "House ", "Townhouse "].iter().any(|w| u.starts_with(w))
+            ["Plot ", "House ", "Townhouse "]
+                .iter()
+                .any(|w| u.starts_with(w))
         });
         (house && self.level.is_none())
             .then(|| self.place(vec!["Entry".to_string()], entry, None, false))
@@ -837,7 +839,9 @@ impl House {
     /// A lot or a house is told only where there are several of them: the walk's one house is no place in it.
     pub fn drop_only_house(&mut self) {
         let whole = |l: &str| {
-            ["Plot ", "House ", "Townhouse "].iter().any(|w| l.starts_with(w))
+            ["Plot ", "House ", "Townhouse "]
+                .iter()
+                .any(|w| l.starts_with(w))
         };
         let mut names: Vec<&String> = self
             .places

@@ -68,9 +68,10 @@ pub fn things(
         }
         // "the surface of the bath": the part is what it is the surface of.
         if lexicon.element(m.entry).id == "surface"
-            && scan.within(clause).filter(is_noun).any(|o| {
-                o.tokens.start > m.tokens.end && lexicon.element(o.entry).group != "paint"
-            })
+            && scan
+                .within(clause)
+                .filter(is_noun)
+                .any(|o| o.tokens.start > m.tokens.end && lexicon.element(o.entry).group != "paint")
         {
             continue;
         }

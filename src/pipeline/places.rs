@@ -161,7 +161,9 @@ pub fn places(speech: &Speech<'_>, clauses: &[Clause], scan: &Scan, lexicon: &Le
         .filter(|p| {
             let path = &w.out.house.places[*p].path;
             path.len() == 1
-                && ["Plot ", "House ", "Townhouse "].iter().any(|h| path[0].starts_with(h))
+                && ["Plot ", "House ", "Townhouse "]
+                    .iter()
+                    .any(|h| path[0].starts_with(h))
         })
         .collect();
     if houses.len() == 1 && w.out.arrivals.len() > 1 {
@@ -580,9 +582,11 @@ impl Walker<'_, '_> {
             // A flat or a hotel room is known by its number; without one the word says nothing of where.
             // "the sink unit": a piece of furniture.
             if kind.unit
-                && self.scan.mentions.iter().any(|o| {
-                    o.kind == Kind::Element && o.tokens.end == m.tokens.start
-                })
+                && self
+                    .scan
+                    .mentions
+                    .iter()
+                    .any(|o| o.kind == Kind::Element && o.tokens.end == m.tokens.start)
             {
                 continue;
             }
@@ -663,7 +667,11 @@ impl Walker<'_, '_> {
     fn next_number(&self, range: &Range<usize>) -> Option<Named> {
         let speech = self.speech;
         let mut at = range.start;
-        while matches!(speech.word(at), "okay" | "and" | "now" | "so" | "then" | "right") && at + 1 < range.end {
+        while matches!(
+            speech.word(at),
+            "okay" | "and" | "now" | "so" | "then" | "right"
+        ) && at + 1 < range.end
+        {
             at += 1;
         }
         let number = grammar::number(speech.word(at)).filter(|n| *n < 30)?;
@@ -673,7 +681,10 @@ impl Walker<'_, '_> {
             return None;
         }
         let last = &self.out.house.places[self.out.arrivals.last()?.place];
-        let kind = last.kind.filter(|k| self.lexicon.area(*k).numbered)?;
+        let kind = last.kind.filter(|k| {
+            let k = self.lexicon.area(*k);
+            k.numbered && !k.unit
+        })?;
         let (name, n) = last.path.last()?.rsplit_once(' ')?;
         if n.parse::<u32>().ok()? + 1 != number {
             return None;

@@ -179,6 +179,21 @@ impl Reader<'_, '_, '_> {
                 && (matches!(speech.word(t.phrase.start - 1), "'s" | "is" | "are")
                     && t.phrase.start >= 2
                     && speech.word(t.phrase.start - 2) == "there");
+            let covers = t.entry.is_some_and(|e| {
+                let e = self.lexicon.element(e);
+                ["cover", "cap", "lid", "plate", "grille", "knob", "trim"]
+                    .iter()
+                    .any(|w| e.id.ends_with(w) || e.id.starts_with(w))
+            });
+            let lifted = covers
+                && (matches!(
+                    (speech.word(end), speech.word(end + 1), speech.word(end + 2)),
+                    ("'s" | "is" | "are", "off", "the" | "this" | "that" | "of")
+                ) || matches!(
+                    (speech.word(end), speech.word(end + 1)),
+                    ("off", "the" | "this" | "that")
+                ) && t.phrase.start == self.cx.opens);
+            let off = off || lifted;
             let counted =
                 (t.phrase.start..t.tokens.start).any(|k| grammar::number(speech.word(k)).is_some());
             let gone = counted && speech.word(end) == "gone" && end < self.cx.clause.tokens.end;

@@ -467,9 +467,13 @@ impl Reader<'_, '_, '_> {
                 .is_some_and(|e| self.lexicon.element(e).group == "paint")
         };
         // "paint with a light paint the ceiling": the coat is not what is painted.
-        let after = self
-            .after(&m.tokens, 4, false)
-            .and_then(|i| if coat(&i) { self.far_object(m).or(Some(i)) } else { Some(i) });
+        let after = self.after(&m.tokens, 4, false).and_then(|i| {
+            if coat(&i) {
+                self.far_object(m).or(Some(i))
+            } else {
+                Some(i)
+            }
+        });
         let passive = m.role == Role::Past || m.role == Role::Ing;
         let pronoun_object = matches!(
             speech.word(m.tokens.end),

@@ -46,6 +46,8 @@ impl Reader<'_, '_, '_> {
                         | "bunch"
                         | "piled"
                         | "packed"
+                        | "got"
+                        | "has"
                 )
             });
             let host = self.after(&d.tokens, 7, true);
