@@ -1,6 +1,7 @@
 //! Reads the transcript of somebody talking their way through a building and gives the punch list.
 
 pub mod cli;
+pub mod grade;
 pub mod lexicon;
 pub mod list;
 pub mod pipeline;

@@ -34,6 +34,25 @@ pub(super) enum Command {
     /// Print the JSON Schema of the list.
     #[command(after_help = EXITS)]
     Schema,
+    /// Compare lists with what a person marked in the same walks.
+    ///
+    /// For people who tune a lexicon: each NAME.marks.json in the folder stands beside its transcript. The words of what is the same
+    /// part or place are the lexicon's own.
+    #[command(after_help = EXITS)]
+    Grade {
+        /// The folder of marked walks.
+        #[arg(value_name = "FOLDER")]
+        folder: PathBuf,
+        /// Only these walks, by name.
+        #[arg(long, value_name = "NAME", value_delimiter = ',')]
+        only: Vec<String>,
+        /// Show how often items of a confidence are right, in ten bins.
+        #[arg(long, conflicts_with = "fit")]
+        calibration: bool,
+        /// Print the weights of the model of confidence fitted on these walks.
+        #[arg(long)]
+        fit: bool,
+    },
     /// See to the lexicon, the trade's words that the program knows.
     Lexicon {
         #[command(subcommand)]

@@ -4,6 +4,7 @@
 
 mod args;
 mod completions;
+mod grade;
 mod input;
 mod lexicon;
 mod list;
@@ -57,6 +58,17 @@ fn command(command: Command) -> anyhow::Result<Exit> {
     match command {
         Command::List(raw) => list::run(&list::Options::resolve(raw)?),
         Command::Schema => schema::run(),
+        Command::Grade {
+            folder,
+            only,
+            calibration,
+            fit,
+        } => grade::run(&grade::Options {
+            folder,
+            only,
+            calibration,
+            fit,
+        }),
         Command::Lexicon {
             command: LexiconCommand::Check { paths },
         } => lexicon::check(&paths),

@@ -468,6 +468,7 @@ impl Compiler {
             (e.finds, e.ignores) = Default::default();
             self.data.dispatch.push(e);
         }
+        self.data.model.extend(file.model);
         for mut e in file.dangers {
             self.id(t, "dangers", &e.id, &e.finds, &e.ignores);
             if e.hazard.is_none() {

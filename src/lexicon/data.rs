@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::source::{AreaKind, Cue, Danger, Dispatch, Element, Fault, TradeEntry, WorkWord};
+use super::source::{AreaKind, Cue, Danger, Dispatch, Element, Fault, TradeEntry, Weight, WorkWord};
 
 /// The kind of entry that a form leads to.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
@@ -90,6 +90,8 @@ pub struct Data {
     pub dispatch: Vec<Dispatch>,
     /// What could hurt somebody.
     pub dangers: Vec<Danger>,
+    /// What speaks for and against a finding.
+    pub model: Vec<Weight>,
     /// All forms, sorted by their text.
     pub forms: Vec<Form>,
 }

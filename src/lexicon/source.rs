@@ -26,6 +26,8 @@ pub struct SourceFile {
     pub dispatch: Vec<Dispatch>,
     /// What could hurt somebody, by part and state.
     pub dangers: Vec<Danger>,
+    /// What speaks for and against a finding, and how much.
+    pub model: Vec<Weight>,
 }
 
 /// A kind of place.
@@ -345,4 +347,16 @@ pub struct Danger {
     pub finds: Vec<String>,
     /// Phrases in which it must not.
     pub ignores: Vec<String>,
+}
+
+/// How much a feature of a finding speaks for it (above 0) or against it; `bias` stands for what is true of all.
+#[derive(Debug, Clone, Default, Serialize, Deserialize)]
+#[serde(default, deny_unknown_fields)]
+pub struct Weight {
+    /// The feature's name, as `src/pipeline/model.rs` gives it.
+    pub id: String,
+    /// Added to the log odds where the finding has the feature.
+    pub weight: f64,
+    /// Why it is as it is.
+    pub note: Option<String>,
 }

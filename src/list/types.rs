@@ -379,6 +379,9 @@ pub struct Item {
     /// What decided each field: lexicon entries and rules by their ids.
     #[serde(default)]
     pub why: Vec<String>,
+    /// What is known of it that spoke for or against it; not written.
+    #[serde(skip)]
+    pub features: Vec<String>,
 }
 
 /// What was looked at and is fine.

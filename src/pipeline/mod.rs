@@ -16,6 +16,7 @@ pub mod house;
 #[allow(clippy::never_loop)]
 pub mod mentions;
 pub mod merge;
+pub mod model;
 pub mod normalize;
 pub mod places;
 pub mod scan;
@@ -221,6 +222,7 @@ impl Walk<'_, '_> {
             confidence: f.confidence,
             said: self.said(&f.said),
             why,
+            features: f.features.clone(),
         }
     }
 }

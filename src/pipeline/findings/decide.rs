@@ -8,6 +8,7 @@ use crate::list::{ClearedKind, Standing, Work};
 
 use super::super::events::{Event, Saying, Target};
 use super::super::mentions::Thing;
+use super::super::model;
 use super::super::normalize::Speech;
 use super::super::scan::Scan;
 use super::super::segment::{Clause, Joint};
@@ -595,24 +596,20 @@ impl Decide<'_, '_> {
         said.sort_by_key(|r| (r.start, r.end));
         said.dedup();
         let mut why = Vec::new();
-        let mut confidence: f64 = 0.85;
         match self.thing {
             Some(t) => match t.entry {
                 Some(e) => why.push(format!("element: elements/{}", self.lexicon.element(e).id)),
                 None => {
-                    confidence -= 0.25;
                     why.push(format!("element: unknown word {:?} as the subject", t.name));
                 }
             },
             None => {
-                confidence -= 0.1;
                 why.push("element: none told, the area as a whole".to_string());
             }
         }
         if let Outcome::Item {
             fault,
             deed,
-            standing,
             ..
         } = &outcome
         {
@@ -621,22 +618,25 @@ impl Decide<'_, '_> {
                 (None, Some(f)) => why.push(format!("work: faults/{}", self.lexicon.fault(*f).id)),
                 (None, None) => {}
             }
-            if *standing == Standing::Query {
-                confidence -= 0.15;
-            }
-            if deed.is_none() && fault.is_none() {
-                confidence -= 0.05;
-            }
-        }
+}
         for e in evidence {
             why.push(format!(
                 "{}: {:?}",
                 name(&e.saying),
                 self.speech.words(&e.tokens)
             ));
-            if e.target == Target::Topic {
-                confidence -= 0.03;
-            }
+}
+        let features = model::features(
+            self.m,
+            self.thing,
+            &outcome,
+            self.speech,
+            self.clauses,
+            self.lexicon,
+        );
+        let confidence = model::chance(&features, self.lexicon);
+        if matches!(outcome, Outcome::Item { .. }) {
+            why.push(model::reasons(&features, self.lexicon));
         }
         Finding {
             outcome,
@@ -645,7 +645,8 @@ impl Decide<'_, '_> {
             said,
             scope: self.m.tokens.clone(),
             why,
-            confidence: (confidence.clamp(0.05, 0.95) * 100.0).round() / 100.0,
+            confidence: (confidence.clamp(0.01, 0.99) * 100.0).round() / 100.0,
+            features,
         }
     }
 }

@@ -68,8 +68,10 @@ pub struct Finding {
     pub scope: Range<usize>,
     /// How it was decided.
     pub why: Vec<String>,
-    /// From 0 to 1.
+    /// The chance that it is right, from 0 to 1.
     pub confidence: f64,
+    /// What is known of it that may speak for or against it.
+    pub features: Vec<String>,
 }
 
 /// Whether an event speaks of something wrong or to be done.

@@ -1,0 +1,65 @@
+//! `storystick grade FOLDER`: accuracy against walks that somebody marked.
+
+use std::fmt::Write;
+use std::path::PathBuf;
+
+use super::{Exit, output};
+use crate::grade::{self, Grade, fit};
+use crate::lexicon::Lexicon;
+
+/// What to show.
+pub(super) struct Options {
+    pub(super) folder: PathBuf,
+    pub(super) only: Vec<String>,
+    pub(super) calibration: bool,
+    pub(super) fit: bool,
+}
+
+pub(super) fn run(options: &Options) -> anyhow::Result<Exit> {
+    let lexicon = Lexicon::builtin();
+    let walks = grade::load(&options.folder, &options.only)?;
+    let grades: Vec<(String, Grade)> = walks
+        .iter()
+        .map(|w| (w.name.clone(), grade::grade(w, &lexicon)))
+        .collect();
+    let judged: Vec<Vec<fit::Judged>> = grades
+        .iter()
+        .map(|(_, g)| g.judged.iter().map(|(f, _, r)| (f.clone(), *r)).collect())
+        .collect();
+    let mut out = String::new();
+    if options.fit {
+        writeln!(out, "model:")?;
+        let all: Vec<fit::Judged> = judged.concat();
+        for (id, weight) in fit::fit(&all) {
+            writeln!(out, "  - {{id: {id}, weight: {weight}}}")?;
+        }
+    } else if options.calibration {
+        let (bins, gap) = fit::calibration(&judged);
+        writeln!(out, "items  confidence  right")?;
+        for b in &bins {
+            writeln!(out, "{:>5}  {:>10.2}  {:>5.2}", b.items, b.confidence, b.right)?;
+        }
+        writeln!(out, "mean gap {gap:.3}, each walk judged by weights fitted on others")?;
+    } else {
+        writeln!(out, "walk      found  right  cleared  arrivals  (F1)")?;
+        let mut total = Grade::default();
+        for (name, g) in grades {
+            row(&mut out, &name, &g)?;
+            total.add(g);
+        }
+        row(&mut out, "together", &total)?;
+    }
+    output::print(out.as_bytes())?;
+    Ok(Exit::Done)
+}
+
+fn row(out: &mut String, name: &str, g: &Grade) -> std::fmt::Result {
+    writeln!(
+        out,
+        "{name:<8}  {:>5.2}  {:>5.2}  {:>7.2}  {:>8.2}",
+        g.found.f1(),
+        g.right.f1(),
+        g.cleared.f1(),
+        g.arrivals.f1()
+    )
+}
