@@ -757,6 +757,14 @@ impl House {
                     }
                 })
                 .filter(|c| !self.outdoors(*c) && !self.is_unit(*c))
+                // The closet of a hotel room is not its bathroom's.
+                .filter(|c| {
+                    !(room
+                        && self.places[*c]
+                            .path
+                            .last()
+                            .is_some_and(|l| l.ends_with("athroom")))
+                })
         } else {
             None
         };

@@ -577,6 +577,15 @@ impl Walker<'_, '_> {
             let mut named = Named::of(m, self.speech, self.lexicon, range);
             named.again = (range.start..m.tokens.start).any(|i| self.speech.word(i) == "back");
             self.apposed(&mut named);
+            // "the suite, four ten"
+            if self.lexicon.area(m.entry).unit
+                && named.number.is_none()
+                && self.speech.tokens[m.tokens.end - 1].stop == Stop::Comma
+                && let Some((n, _)) = super::house::spoken_number(self.speech, m.tokens.end, m.tokens.end + 4)
+                && n.len() >= 3
+            {
+                named.number = Some(n);
+            }
             self.of_the_owner(&mut named);
             let kind = self.lexicon.area(m.entry);
             // A flat or a hotel room is known by its number; without one the word says nothing of where.
@@ -626,7 +635,12 @@ impl Walker<'_, '_> {
             .filter(|u| u.tokens.start >= range.start && u.tokens.end <= range.end)
         {
             if !taken(&out, &u.tokens) {
-                let mut named = Named::plain(u.tokens.clone(), self.lexicon.area_by_id("unit"));
+                let word = if u.number.len() >= 3 && self.out.house.has_named("Room ") {
+                    "room"
+                } else {
+                    "unit"
+                };
+                let mut named = Named::plain(u.tokens.clone(), self.lexicon.area_by_id(word));
                 named.number = Some(u.number.clone());
                 named.spoken = "Unit".to_string();
                 out.push(named);
@@ -912,6 +926,22 @@ impl Walker<'_, '_> {
         let kind = named.kind.map(|k| self.lexicon.area(k));
         let declared = self.scan.units.iter().any(|u| u.tokens == named.tokens);
         let storey = kind.is_some_and(|k| k.level) && named.number.is_some();
+        // "105, that's the art room": another name for the room just told by its number.
+        let by_number = self.out.arrivals.last().is_some_and(|a| {
+            whole.start.saturating_sub(a.token) <= 4
+                && self.out.house.places[a.place]
+                    .path
+                    .last()
+                    .is_some_and(|l| l.ends_with(|c: char| c.is_ascii_digit()))
+        });
+        if by_number
+            && named.number.is_none()
+            && whole.start >= 2
+            && matches!(speech.word(whole.start - 1), "is" | "'s")
+            && matches!(speech.word(whole.start - 2), "that" | "this" | "which")
+        {
+            return Frame::Mentioned;
+        }
         let part = kind.is_some_and(|k| k.part) && !declared && !storey;
         let stop = speech.tokens[named.tokens.end - 1].stop;
         let next = named.tokens.end;

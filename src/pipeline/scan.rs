@@ -221,6 +221,33 @@ fn unit_number(speech: &Speech<'_>, at: usize) -> Option<(u32, usize)> {
     }
 }
 
+/// Rooms by three or four figures ("103"), where the speaker has said "room 101" or gives several such numbers.
+fn codes(speech: &Speech<'_>, mentions: &[Mention]) -> Vec<Unit> {
+    let code = |i: usize| {
+        let w = speech.word(i);
+        (3..=4).contains(&w.len()) && w.bytes().all(|b| b.is_ascii_digit()) && !w.ends_with("00")
+    };
+    let all: Vec<usize> = (0..speech.tokens.len()).filter(|i| code(*i)).collect();
+    let named = mentions
+        .iter()
+        .any(|m| m.kind == Kind::Area && code(m.tokens.end));
+    if speech.punctuated || all.len() < 3 || !named {
+        return Vec::new();
+    }
+    all.into_iter()
+        .filter(|i| {
+            let before = if *i > 0 { speech.word(i - 1) } else { "" };
+            !mentions.iter().any(|m| m.kind == Kind::Area && m.tokens.end == *i)
+                && !matches!(before, "about" | "in" | "at" | "like" | "from" | "as" | "number" | "of" | "by")
+                && !matches!(speech.word(i + 1), "inches" | "feet" | "degrees" | "percent" | "dollars")
+        })
+        .map(|i| Unit {
+            tokens: i..i + 1,
+            number: speech.word(i).to_string(),
+        })
+        .collect()
+}
+
 /// "I'm doing twelve, fourteen and fifteen": numbers listed at the head of a walk are units, and so is each of them later
 /// on where it stands as a name: at the head of a thought, or after "in" or "back in".
 fn declared_units(speech: &Speech<'_>, mentions: &[Mention]) -> Vec<Unit> {
@@ -264,7 +291,7 @@ fn declared_units(speech: &Speech<'_>, mentions: &[Mention]) -> Vec<Unit> {
         }
         at = i.max(at + 1);
     }
-    let mut out = Vec::new();
+    let mut out = codes(speech, mentions);
     if known.is_empty() {
         return out;
     }

@@ -444,7 +444,8 @@ fn room_edges(speech: &Speech<'_>, scan: &Scan) -> (BTreeSet<usize>, BTreeSet<us
         let subject = grammar::is_auxiliary(after) || matches!(after, "'s" | "has" | "looks");
         let bare = subject && !grammar::is_determiner(speech.word(first));
         // "by the kitchen", "kitchen sink": told of something else.
-        let led = leads_on(before) && !matches!(before, "and" | "so" | "then" | "or" | "because")
+        let led = matches!(before, "ask" | "call" | "calling" | "tell" | "did" | "do" | "doing" | "see" | "email")
+            || leads_on(before) && !matches!(before, "and" | "so" | "then" | "or" | "because")
             || (grammar::is_host(before) || grammar::is_beside(before)) && !bare
             || matches!(
                 before,
@@ -473,7 +474,11 @@ fn room_edges(speech: &Speech<'_>, scan: &Scan) -> (BTreeSet<usize>, BTreeSet<us
                     .get(room.end)
                     .is_some_and(|t| t.pause > SHORT_PAUSE));
         // "swap it | kitchen | stove's spotless": a room without an article after a thought that is complete.
-        let after_thought = !*part
+        // "their little bathroom | toilet hasn't got a bead": told of by whose it is, and then a part of it.
+        let theirs = !*part
+            && first > 0
+            && matches!(speech.word(first - 1), "their" | "his" | "her");
+        let after_thought = theirs || !*part
             && first == room.start
             && !grammar::is_determiner(speech.word(first))
             && (matches!(
