@@ -983,6 +983,19 @@ impl Walker<'_, '_> {
             return Frame::Moved("the unit named");
         }
         let opens = self.opening(&clause.tokens);
+        // "Across the hall, four oh two.", "end of the hall, the suite, four ten.": a number that is a thought by itself.
+        let numbered = named.number.is_some()
+            && (named.number_only && named.is_code() || kind.is_some_and(|k| k.unit));
+        if numbered
+            && whole.start <= opens
+            && (next >= clause.tokens.end && (unmarked || stop >= Stop::Comma)
+                || !speech.punctuated
+                    && kind.is_some_and(|k| k.unit)
+                    && named.is_code()
+                    && !self.tells_of_memory(c))
+        {
+            return Frame::Moved("number");
+        }
         // "So, behind the counter.": the whole of a thought.
         if whole.start == opens + 1
             && matches!(

@@ -72,6 +72,9 @@ impl Scan {
     }
 }
 
+/// The longest silence inside a form, in seconds.
+const FORM_PAUSE: f64 = 0.7;
+
 /// Finds every form of the lexicon in the speech.
 pub fn scan(speech: &Speech<'_>, lexicon: &Lexicon) -> Scan {
     let mut content = Vec::new();
@@ -82,6 +85,12 @@ pub fn scan(speech: &Speech<'_>, lexicon: &Lexicon) -> Scan {
         if speech.tokens[tokens.start..tokens.end - 1]
             .iter()
             .any(|t| t.stop >= Stop::End)
+        {
+            continue;
+        }
+        // Without punctuation a silence inside a form means the same.
+        if !speech.punctuated
+            && tokens.clone().skip(1).any(|i| speech.tokens[i].pause > FORM_PAUSE)
         {
             continue;
         }
@@ -231,7 +240,7 @@ fn codes(speech: &Speech<'_>, mentions: &[Mention]) -> Vec<Unit> {
     let named = mentions
         .iter()
         .any(|m| m.kind == Kind::Area && code(m.tokens.end));
-    if speech.punctuated || all.len() < 3 || !named {
+    if speech.punctuated || all.len() < if named { 3 } else { 4 } {
         return Vec::new();
     }
     all.into_iter()
