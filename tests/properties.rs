@@ -163,8 +163,12 @@ fn holds(walks: &[Transcript]) -> Result<(), TestCaseError> {
     prop_assert_eq!(&merge::merge_cleared(once.clone()), &once);
     prop_assert_eq!(&once, &list.cleared);
 
-    // What is written is read back as it was.
+    // What is written is read back as it was; what confidence was told from is not written.
     let back: List = serde_json::from_str(&bytes(&list)).unwrap();
+    let mut list = list;
+    for item in &mut list.items {
+        item.features.clear();
+    }
     prop_assert_eq!(back, list);
     Ok(())
 }

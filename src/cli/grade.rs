@@ -37,9 +37,16 @@ pub(super) fn run(options: &Options) -> anyhow::Result<Exit> {
         let (bins, gap) = fit::calibration(&judged);
         writeln!(out, "items  confidence  right")?;
         for b in &bins {
-            writeln!(out, "{:>5}  {:>10.2}  {:>5.2}", b.items, b.confidence, b.right)?;
+            writeln!(
+                out,
+                "{:>5}  {:>10.2}  {:>5.2}",
+                b.items, b.confidence, b.right
+            )?;
         }
-        writeln!(out, "mean gap {gap:.3}, each walk judged by weights fitted on others")?;
+        writeln!(
+            out,
+            "mean gap {gap:.3}, each walk judged by weights fitted on others"
+        )?;
     } else {
         writeln!(out, "walk      found  right  cleared  arrivals  (F1)")?;
         let mut total = Grade::default();

@@ -29,7 +29,11 @@ impl Tally {
     /// The harmonic mean of the shares found and right; 0 where nothing was marked or listed.
     pub fn f1(&self) -> f64 {
         let all = self.marked + self.listed;
-        if all == 0 { 0.0 } else { 2.0 * count(self.hit) / count(all) }
+        if all == 0 {
+            0.0
+        } else {
+            2.0 * count(self.hit) / count(all)
+        }
     }
 
     fn add(&mut self, other: Tally) {
@@ -89,9 +93,13 @@ pub fn compare(walk: &Marked, list: &List, lexicon: &Lexicon) -> Grade {
     let pairs = pair(walk.items.len(), list.items.len(), |i, j| {
         let (m, o) = (&walk.items[i], &list.items[j]);
         let part = same.part(m.element.as_deref(), o.element.as_deref());
-        (near(&m.times, &spans(&o.said)) && (part || m.element.is_none() && m.work == o.work)).then(|| {
-            8 * u32::from(part) + 4 * u32::from(m.work == o.work) + 3 * u32::from(same.place(&m.area, &o.area))
-        })
+        (near(&m.times, &spans(&o.said)) && (part || m.element.is_none() && m.work == o.work)).then(
+            || {
+                8 * u32::from(part)
+                    + 4 * u32::from(m.work == o.work)
+                    + 3 * u32::from(same.place(&m.area, &o.area))
+            },
+        )
     });
     let right: Vec<usize> = pairs
         .iter()
@@ -114,9 +122,14 @@ pub fn compare(walk: &Marked, list: &List, lexicon: &Lexicon) -> Grade {
         let (m, (path, start)) = (&walk.areas[i], visits[j]);
         let apart = (m.at - start).abs();
         // The nearest first: 12 s apart weighs nothing.
-        (apart <= ARRIVAL && same.place(&m.path, path)).then_some(((ARRIVAL - apart) * 100.0) as u32)
+        (apart <= ARRIVAL && same.place(&m.path, path))
+            .then_some(((ARRIVAL - apart) * 100.0) as u32)
     });
-    let tally = |hit: usize, marked: usize, listed: usize| Tally { hit, marked, listed };
+    let tally = |hit: usize, marked: usize, listed: usize| Tally {
+        hit,
+        marked,
+        listed,
+    };
     Grade {
         found: tally(pairs.len(), walk.items.len(), list.items.len()),
         right: tally(right.len(), walk.items.len(), list.items.len()),
@@ -132,7 +145,11 @@ pub fn compare(walk: &Marked, list: &List, lexicon: &Lexicon) -> Grade {
 }
 
 /// Pairs one to one, the best fit first; of equals the earlier.
-fn pair(marks: usize, listed: usize, fit: impl Fn(usize, usize) -> Option<u32>) -> Vec<(usize, usize)> {
+fn pair(
+    marks: usize,
+    listed: usize,
+    fit: impl Fn(usize, usize) -> Option<u32>,
+) -> Vec<(usize, usize)> {
     let mut all: Vec<(u32, usize, usize)> = Vec::new();
     for i in 0..marks {
         for j in 0..listed {
@@ -154,8 +171,10 @@ fn pair(marks: usize, listed: usize, fit: impl Fn(usize, usize) -> Option<u32>) 
 }
 
 fn near(a: &[(f64, f64)], b: &[(f64, f64)]) -> bool {
-    a.iter()
-        .any(|(s1, e1)| b.iter().any(|(s2, e2)| *s1 <= e2 + SLACK && *s2 <= e1 + SLACK))
+    a.iter().any(|(s1, e1)| {
+        b.iter()
+            .any(|(s2, e2)| *s1 <= e2 + SLACK && *s2 <= e1 + SLACK)
+    })
 }
 
 /// What the lexicon takes for the same part or place.
@@ -220,18 +239,33 @@ impl Same<'_> {
                 let kind = self.mention(&p.to_lowercase(), Kind::Area);
                 let level = kind.is_some_and(|k| self.lexicon.area(k).level);
                 let number: String = p.chars().filter(char::is_ascii_digit).collect();
-                let plain = kind
-                    .map(|k| self.lexicon.area(k))
-                    .filter(|k| !k.own && k.name.split(' ').count() >= p.split(' ').count() - usize::from(!number.is_empty()));
+                let plain = kind.map(|k| self.lexicon.area(k)).filter(|k| {
+                    !k.own
+                        && k.name.split(' ').count()
+                            >= p.split(' ').count() - usize::from(!number.is_empty())
+                });
                 let name = plain.map_or(p.to_lowercase(), |k| {
-                    if number.is_empty() { k.name.to_lowercase() } else { format!("{} {number}", k.name.to_lowercase()) }
+                    if number.is_empty() {
+                        k.name.to_lowercase()
+                    } else {
+                        format!("{} {number}", k.name.to_lowercase())
+                    }
                 });
                 (level, name)
             })
             .collect();
-        let kept: Vec<String> = named.iter().filter(|(l, _)| !l).map(|(_, n)| n.clone()).collect();
+        let kept: Vec<String> = named
+            .iter()
+            .filter(|(l, _)| !l)
+            .map(|(_, n)| n.clone())
+            .collect();
         if kept.is_empty() {
-            named.into_iter().map(|(_, n)| n).next_back().into_iter().collect()
+            named
+                .into_iter()
+                .map(|(_, n)| n)
+                .next_back()
+                .into_iter()
+                .collect()
         } else {
             kept
         }

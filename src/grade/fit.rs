@@ -37,7 +37,11 @@ pub fn fit(items: &[Judged]) -> BTreeMap<String, f64> {
         let steps: Vec<(String, f64)> = slope
             .iter()
             .map(|(f, s)| {
-                let held = if *f == "bias" { 0.0 } else { PRIOR * weights[*f] };
+                let held = if *f == "bias" {
+                    0.0
+                } else {
+                    PRIOR * weights[*f]
+                };
                 ((*f).to_string(), STEP * (s - held) / n)
             })
             .collect();

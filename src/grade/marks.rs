@@ -30,7 +30,9 @@ pub enum MarksError {
         source: serde_json::Error,
     },
     /// There is no transcript beside the marks.
-    #[error("{0}: no transcript of this name beside the marks (.vtt, .srt, .txt, .json, .ttml, .tsv)")]
+    #[error(
+        "{0}: no transcript of this name beside the marks (.vtt, .srt, .txt, .json, .ttml, .tsv)"
+    )]
     NoTranscript(PathBuf),
     /// The transcript cannot be read.
     #[error(transparent)]

@@ -2,7 +2,9 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::source::{AreaKind, Cue, Danger, Dispatch, Element, Fault, TradeEntry, Weight, WorkWord};
+use super::source::{
+    AreaKind, Cue, Danger, Dispatch, Element, Fault, TradeEntry, Weight, WorkWord,
+};
 
 /// The kind of entry that a form leads to.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]

@@ -21,7 +21,11 @@ pub fn features(
 ) -> Vec<String> {
     let mut out: Vec<String> = Vec::new();
     let mut add = |name: &str| out.push(name.to_string());
-    add(if speech.punctuated { "punctuated" } else { "unpunctuated" });
+    add(if speech.punctuated {
+        "punctuated"
+    } else {
+        "unpunctuated"
+    });
     match thing {
         None => add("no-part"),
         Some(t) => {
@@ -57,7 +61,11 @@ pub fn features(
     let bad = |s: &Saying| {
         matches!(
             s,
-            Saying::Fault(_) | Saying::Absent | Saying::Needed(_) | Saying::New | Saying::AskedFault(_)
+            Saying::Fault(_)
+                | Saying::Absent
+                | Saying::Needed(_)
+                | Saying::New
+                | Saying::AskedFault(_)
         )
     };
     let count = m.events.iter().filter(|e| bad(&e.saying)).count();
@@ -109,7 +117,13 @@ pub fn features(
             add("question");
         }
         let gap = e.tokens.start.abs_diff(t.tokens.end);
-        add(if gap <= 2 { "words-close" } else if gap <= 6 { "words-near" } else { "words-far" });
+        add(if gap <= 2 {
+            "words-close"
+        } else if gap <= 6 {
+            "words-near"
+        } else {
+            "words-far"
+        });
     }
     if m.things.len() > 1 {
         add("several-parts");
@@ -158,9 +172,17 @@ pub fn reasons(features: &[String], lexicon: &Lexicon) -> String {
         })
         .collect();
     weighed.sort_by(|a, b| b.0.total_cmp(&a.0).then(a.1.cmp(b.1)));
-    let names = |part: Vec<&(f64, &str)>| part.iter().map(|(_, f)| *f).collect::<Vec<_>>().join(", ");
+    let names =
+        |part: Vec<&(f64, &str)>| part.iter().map(|(_, f)| *f).collect::<Vec<_>>().join(", ");
     let up = names(weighed.iter().filter(|(w, _)| *w > 0.05).take(2).collect());
-    let down = names(weighed.iter().rev().filter(|(w, _)| *w < -0.05).take(2).collect());
+    let down = names(
+        weighed
+            .iter()
+            .rev()
+            .filter(|(w, _)| *w < -0.05)
+            .take(2)
+            .collect(),
+    );
     format!(
         "confidence: for {}; against {}",
         if up.is_empty() { "nothing" } else { &up },

@@ -581,7 +581,8 @@ impl Walker<'_, '_> {
             if self.lexicon.area(m.entry).unit
                 && named.number.is_none()
                 && self.speech.tokens[m.tokens.end - 1].stop == Stop::Comma
-                && let Some((n, _)) = super::house::spoken_number(self.speech, m.tokens.end, m.tokens.end + 4)
+                && let Some((n, _)) =
+                    super::house::spoken_number(self.speech, m.tokens.end, m.tokens.end + 4)
                 && n.len() >= 3
             {
                 named.number = Some(n);

@@ -90,7 +90,10 @@ pub fn scan(speech: &Speech<'_>, lexicon: &Lexicon) -> Scan {
         }
         // Without punctuation a silence inside a form means the same.
         if !speech.punctuated
-            && tokens.clone().skip(1).any(|i| speech.tokens[i].pause > FORM_PAUSE)
+            && tokens
+                .clone()
+                .skip(1)
+                .any(|i| speech.tokens[i].pause > FORM_PAUSE)
         {
             continue;
         }
@@ -246,9 +249,17 @@ fn codes(speech: &Speech<'_>, mentions: &[Mention]) -> Vec<Unit> {
     all.into_iter()
         .filter(|i| {
             let before = if *i > 0 { speech.word(i - 1) } else { "" };
-            !mentions.iter().any(|m| m.kind == Kind::Area && m.tokens.end == *i)
-                && !matches!(before, "about" | "in" | "at" | "like" | "from" | "as" | "number" | "of" | "by")
-                && !matches!(speech.word(i + 1), "inches" | "feet" | "degrees" | "percent" | "dollars")
+            !mentions
+                .iter()
+                .any(|m| m.kind == Kind::Area && m.tokens.end == *i)
+                && !matches!(
+                    before,
+                    "about" | "in" | "at" | "like" | "from" | "as" | "number" | "of" | "by"
+                )
+                && !matches!(
+                    speech.word(i + 1),
+                    "inches" | "feet" | "degrees" | "percent" | "dollars"
+                )
         })
         .map(|i| Unit {
             tokens: i..i + 1,

@@ -444,8 +444,11 @@ fn room_edges(speech: &Speech<'_>, scan: &Scan) -> (BTreeSet<usize>, BTreeSet<us
         let subject = grammar::is_auxiliary(after) || matches!(after, "'s" | "has" | "looks");
         let bare = subject && !grammar::is_determiner(speech.word(first));
         // "by the kitchen", "kitchen sink": told of something else.
-        let led = matches!(before, "ask" | "call" | "calling" | "tell" | "did" | "do" | "doing" | "see" | "email")
-            || leads_on(before) && !matches!(before, "and" | "so" | "then" | "or" | "because")
+        let led = matches!(
+            before,
+            "ask" | "call" | "calling" | "tell" | "did" | "do" | "doing" | "see" | "email"
+        ) || leads_on(before)
+            && !matches!(before, "and" | "so" | "then" | "or" | "because")
             || (grammar::is_host(before) || grammar::is_beside(before)) && !bare
             || matches!(
                 before,
@@ -475,31 +478,31 @@ fn room_edges(speech: &Speech<'_>, scan: &Scan) -> (BTreeSet<usize>, BTreeSet<us
                     .is_some_and(|t| t.pause > SHORT_PAUSE));
         // "swap it | kitchen | stove's spotless": a room without an article after a thought that is complete.
         // "their little bathroom | toilet hasn't got a bead": told of by whose it is, and then a part of it.
-        let theirs = !*part
-            && first > 0
-            && matches!(speech.word(first - 1), "their" | "his" | "her");
-        let after_thought = theirs || !*part
-            && first == room.start
-            && !grammar::is_determiner(speech.word(first))
-            && (matches!(
-                before,
-                "it" | "them"
-                    | "that"
-                    | "there"
-                    | "here"
-                    | "again"
-                    | "good"
-                    | "fine"
-                    | "okay"
-                    | "up"
-            ) || scan.mentions.iter().any(|m| {
-                m.tokens.end == first
-                    && m.kind == Kind::Fault
-                    && !matches!(m.role, Role::Noun | Role::Nouns)
-            }) || scan.cues.iter().any(|(k, m)| {
-                m.tokens.end == first
-                    && matches!(k, CueKind::Fine | CueKind::Done | CueKind::AllGood)
-            }));
+        let theirs =
+            !*part && first > 0 && matches!(speech.word(first - 1), "their" | "his" | "her");
+        let after_thought = theirs
+            || !*part
+                && first == room.start
+                && !grammar::is_determiner(speech.word(first))
+                && (matches!(
+                    before,
+                    "it" | "them"
+                        | "that"
+                        | "there"
+                        | "here"
+                        | "again"
+                        | "good"
+                        | "fine"
+                        | "okay"
+                        | "up"
+                ) || scan.mentions.iter().any(|m| {
+                    m.tokens.end == first
+                        && m.kind == Kind::Fault
+                        && !matches!(m.role, Role::Noun | Role::Nouns)
+                }) || scan.cues.iter().any(|(k, m)| {
+                    m.tokens.end == first
+                        && matches!(k, CueKind::Fine | CueKind::Done | CueKind::AllGood)
+                }));
         if led && !silence && !after_thought
             || names_part && !apart && !after_thought
             || *part && !silence && !named && !plainly

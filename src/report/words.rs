@@ -304,6 +304,7 @@ mod tests {
             confidence: 0.0,
             said: Vec::new(),
             why: Vec::new(),
+            features: Vec::new(),
         }
     }
 

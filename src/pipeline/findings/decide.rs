@@ -607,25 +607,20 @@ impl Decide<'_, '_> {
                 why.push("element: none told, the area as a whole".to_string());
             }
         }
-        if let Outcome::Item {
-            fault,
-            deed,
-            ..
-        } = &outcome
-        {
+        if let Outcome::Item { fault, deed, .. } = &outcome {
             match (deed, fault) {
                 (Some(d), _) => why.push(format!("work: works/{}", self.lexicon.work(*d).id)),
                 (None, Some(f)) => why.push(format!("work: faults/{}", self.lexicon.fault(*f).id)),
                 (None, None) => {}
             }
-}
+        }
         for e in evidence {
             why.push(format!(
                 "{}: {:?}",
                 name(&e.saying),
                 self.speech.words(&e.tokens)
             ));
-}
+        }
         let features = model::features(
             self.m,
             self.thing,
