@@ -73,7 +73,8 @@ fn promised(
         return Some(FollowUp::Ask);
     }
     let speaker = matches!(w(i), "i" | "we") || w(i) == "let" && w(i + 1) == "me";
-    if !speaker && !(w(i) == "calling" && opens(i, speech)) {
+    let calling = w(i) == "calling" && opens(i, speech);
+    if !speaker && !calling {
         return None;
     }
     let mut at = if w(i) == "let" { i + 2 } else { i + 1 };
