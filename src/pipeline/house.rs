@@ -471,7 +471,7 @@ impl House {
     /// Just indoors, until a place is named: the entry.
     pub fn inside(&mut self, entry: Option<u16>) -> Option<usize> {
         let house = self.unit.as_ref().is_none_or(|u| {
-            ["Plot ", "House ", "Townhouse "]
+            ["Plot ", "Lot ", "House ", "Townhouse "]
                 .iter()
                 .any(|w| u.starts_with(w))
         });
@@ -555,6 +555,8 @@ impl House {
         }
         match &named.number {
             Some(n) if kind.level => format!("Level {n}"),
+            // As the site calls its houses: a lot, a plot.
+            Some(n) if kind.id == "plot" && named.spoken == "Lot" => format!("Lot {n}"),
             Some(n) => format!("{} {n}", kind.name),
             None => kind.name.clone(),
         }
@@ -847,7 +849,7 @@ impl House {
     /// A lot or a house is told only where there are several of them: the walk's one house is no place in it.
     pub fn drop_only_house(&mut self) {
         let whole = |l: &str| {
-            ["Plot ", "House ", "Townhouse "]
+            ["Plot ", "Lot ", "House ", "Townhouse "]
                 .iter()
                 .any(|w| l.starts_with(w))
         };

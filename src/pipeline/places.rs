@@ -79,6 +79,8 @@ struct Walker<'a, 'r> {
     flight: Option<(usize, usize)>,
     /// The kind of place last named in the plural, and in which clause: "the phone rooms … first one".
     series: Option<(u16, String, usize)>,
+    /// A row of like rooms that are told by number, and the last number told.
+    row: Option<(u16, String, u32)>,
 }
 
 /// Follows the speaker through the building.
@@ -91,6 +93,7 @@ pub fn places(speech: &Speech<'_>, clauses: &[Clause], scan: &Scan, lexicon: &Le
         out: Places::default(),
         flight: None,
         series: None,
+        row: None,
     };
     let dwelling = |n: &str| {
         matches!(
@@ -161,7 +164,7 @@ pub fn places(speech: &Speech<'_>, clauses: &[Clause], scan: &Scan, lexicon: &Le
         .filter(|p| {
             let path = &w.out.house.places[*p].path;
             path.len() == 1
-                && ["Plot ", "House ", "Townhouse "]
+                && ["Plot ", "Lot ", "House ", "Townhouse "]
                     .iter()
                     .any(|h| path[0].starts_with(h))
         })
@@ -333,7 +336,9 @@ impl Walker<'_, '_> {
         });
         if let Some(m) = several {
             let spoken = super::mentions::singular(self.speech.words(&m.tokens));
-            self.series = Some((m.entry, super::house::capital(&spoken), c));
+            let name = super::house::capital(&spoken);
+            self.series = Some((m.entry, name.clone(), c));
+            self.row = Some((m.entry, name, 0));
         }
         for (i, named) in candidates.iter().enumerate() {
             if self.taken_back(named, candidates.get(i + 1)) {
@@ -346,6 +351,7 @@ impl Walker<'_, '_> {
             }
             match self.frame(c, named) {
                 Frame::Moved(frame) => {
+                    self.follow_row(named);
                     self.arrive(named, frame);
                     moved = true;
                 }
@@ -372,6 +378,29 @@ impl Walker<'_, '_> {
         }
         self.on_the_flight(c);
         moved
+    }
+
+    /// Keeps count of a row of rooms told by number; the row itself is no place to be.
+    fn follow_row(&mut self, named: &Named) {
+        let Some((_, spoken, last)) = self.row.as_mut() else {
+            return;
+        };
+        let number = named
+            .own
+            .as_ref()
+            .and_then(|o| o.strip_prefix(spoken.as_str()))
+            .and_then(|n| n.trim().parse::<u32>().ok());
+        let Some(number) = number else { return };
+        if *last == 0
+            && let Some(a) = self.out.arrivals.last()
+            && self.out.house.places[a.place]
+                .path
+                .last()
+                .is_some_and(|l| l.starts_with(spoken.as_str()))
+        {
+            self.out.arrivals.pop();
+        }
+        *last = number;
     }
 
     fn arrive(&mut self, named: &Named, frame: &'static str) {
@@ -641,9 +670,20 @@ impl Walker<'_, '_> {
                 } else {
                     "unit"
                 };
-                let mut named = Named::plain(u.tokens.clone(), self.lexicon.area_by_id(word));
+                let called = match u.word.as_str() {
+                    "house" => Some("house-number"),
+                    "lot" | "plot" => Some("plot"),
+                    "apartment" | "flat" | "suite" | "room" | "townhouse" => Some(u.word.as_str()),
+                    _ => None,
+                };
+                let kind = self.lexicon.area_by_id(called.unwrap_or(word));
+                let mut named = Named::plain(u.tokens.clone(), kind);
                 named.number = Some(u.number.clone());
-                named.spoken = "Unit".to_string();
+                named.spoken = if u.word.is_empty() {
+                    "Unit".to_string()
+                } else {
+                    super::house::capital(&u.word)
+                };
                 out.push(named);
             }
         }
@@ -691,7 +731,17 @@ impl Walker<'_, '_> {
         }
         let number = grammar::number(speech.word(at)).filter(|n| *n < 30)?;
         let alone = at + 1 == range.end && speech.tokens[at].stop >= Stop::End
-            || matches!(speech.word(at + 1), "is" | "'s") && speech.punctuated;
+            || matches!(speech.word(at + 1), "is" | "'s" | "has") && speech.punctuated;
+        let comma = at + 1 == range.end && speech.tokens[at].stop >= Stop::Comma;
+        // "There's six, and they're numbered. One. … Two, same as one."
+        if let Some((kind, spoken, last)) = self.row.clone()
+            && (alone || comma)
+            && number == last + 1
+        {
+            let mut named = Named::plain(at..at + 1, Some(kind));
+            named.own = Some(format!("{spoken} {number}"));
+            return Some(named);
+        }
         if !alone {
             return None;
         }
@@ -983,6 +1033,12 @@ impl Walker<'_, '_> {
         {
             return Frame::Moved("the unit named");
         }
+        if named.own.is_some()
+            && named.tokens.len() == 1
+            && grammar::number(speech.word(named.tokens.start)).is_some()
+        {
+            return Frame::Moved("number in a row");
+        }
         let opens = self.opening(&clause.tokens);
         // "Across the hall, four oh two.", "end of the hall, the suite, four ten.": a number that is a thought by itself.
         let numbered = named.number.is_some()
@@ -1089,6 +1145,19 @@ impl Walker<'_, '_> {
             } else {
                 Frame::Moved("named alone")
             };
+        }
+        // "Across from it, Marcus, your office.": a sentence that tells of nothing else ends with the place.
+        if speech.punctuated
+            && !part
+            && !told
+            && clause.joint == Joint::Comma
+            && whole.start == clause.tokens.start
+            && next >= clause.tokens.end
+            && stop >= Stop::End
+            && matches!(speech.word(whole.start), "your" | "the" | "our" | "my")
+            && self.tells_only_the_place(c)
+        {
+            return Frame::Moved("last in its sentence");
         }
         if in_place {
             let visited = self.out.house.known(named, self.lexicon);
@@ -1448,6 +1517,29 @@ impl Walker<'_, '_> {
             .map_or(0, |k| k.tokens.start);
         (start..self.clauses[c].tokens.end.min(start + 3))
             .any(|i| matches!(self.speech.word(i), "then" | "now" | "next" | "and"))
+    }
+
+    /// Whether a sentence names no part, no fault and no work: it only leads up to a place.
+    fn tells_only_the_place(&self, c: usize) -> bool {
+        let sentence = self.clauses[c].sentence;
+        self.clauses[..c]
+            .iter()
+            .rev()
+            .take_while(|k| k.sentence == sentence)
+            .all(|k| {
+                k.tokens.len() <= 6
+                    && !k.question
+                    && !self.scan.within(&k.tokens).any(|m| {
+                        matches!(
+                            m.kind,
+                            Kind::Element | Kind::Fault | Kind::Work | Kind::Area
+                        )
+                    })
+                    && !self
+                        .scan
+                        .cues_within(&k.tokens)
+                        .any(|(k, _)| matches!(k, CueKind::Beside | CueKind::Negation))
+            })
     }
 
     /// Whether the clauses before this one in its sentence hold nothing but openers and places.

@@ -43,6 +43,8 @@ pub struct Unit {
     pub tokens: Range<usize>,
     /// The number in figures.
     pub number: String,
+    /// What the speaker called such units, in the singular ("lot"); empty where only numbers were said.
+    pub word: String,
 }
 
 impl Scan {
@@ -264,6 +266,7 @@ fn codes(speech: &Speech<'_>, mentions: &[Mention]) -> Vec<Unit> {
         .map(|i| Unit {
             tokens: i..i + 1,
             number: speech.word(i).to_string(),
+            word: String::new(),
         })
         .collect()
 }
@@ -273,6 +276,7 @@ fn codes(speech: &Speech<'_>, mentions: &[Mention]) -> Vec<Unit> {
 fn declared_units(speech: &Speech<'_>, mentions: &[Mention]) -> Vec<Unit> {
     let n = speech.tokens.len();
     let mut known: Vec<u32> = Vec::new();
+    let mut word = String::new();
     let mut at = 0;
     while at < n.min(HEAD) {
         let mut list = Vec::new();
@@ -300,14 +304,27 @@ fn declared_units(speech: &Speech<'_>, mentions: &[Mention]) -> Vec<Unit> {
                     | "lots"
                     | "walking"
                     | "rooms"
+                    | "bays"
+                    | "cabins"
+                    | "chalets"
+                    | "cottages"
+                    | "villas"
+                    | "blocks"
             )
         });
+        let called = (at.saturating_sub(4)..at)
+            .rev()
+            .map(|k| speech.word(k))
+            .find(|w| w.ends_with('s') && w.len() > 3);
         let counted = mentions
             .iter()
             .any(|m| m.tokens.start == i && m.kind == Kind::Element);
         let rising = list.windows(2).all(|w| w[0] < w[1]);
         if list.len() >= 2 && led && !counted && rising {
             known.extend(&list);
+            if let Some(w) = called {
+                word = w.trim_end_matches('s').to_string();
+            }
         }
         at = i.max(at + 1);
     }
@@ -378,6 +395,7 @@ fn declared_units(speech: &Speech<'_>, mentions: &[Mention]) -> Vec<Unit> {
             out.push(Unit {
                 tokens: i..end,
                 number: number.to_string(),
+                word: word.clone(),
             });
         }
         i = end;
