@@ -270,6 +270,28 @@ impl Named {
                 tokens.start -= 1;
             }
         }
+        // "the internet closet": what it is for is its name.
+        if kind.id == "closet"
+            && m.tokens.len() == 1
+            && named.own.is_none()
+            && named.number.is_none()
+            && tokens.start == m.tokens.start
+            && m.tokens.start >= within.start + 2
+        {
+            let what = before(1);
+            let article = matches!(before(2), "the" | "this" | "your" | "our" | "their");
+            let plain = what.len() > 1
+                && !grammar::is_function(what)
+                && !grammar::is_describing(what)
+                && grammar::ordinal(what).is_none()
+                && !TELLING.contains(&what)
+                && what.bytes().all(|b| b.is_ascii_lowercase());
+            if article && plain {
+                named.own = Some(capital(&format!("{what} closet")));
+                named.kind = None;
+                tokens.start -= 1;
+            }
+        }
         named.tokens = tokens;
         named
     }

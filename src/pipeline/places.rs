@@ -629,8 +629,13 @@ impl Walker<'_, '_> {
             {
                 continue;
             }
-            let part_of_site = matches!(kind.id.as_str(), "block" | "zone" | "wing");
+            let part_of_site =
+                matches!(kind.id.as_str(), "block" | "zone" | "wing" | "bed-short");
             if (kind.unit || part_of_site) && named.number.is_none() || taken(&out, &named.tokens) {
+                continue;
+            }
+            // "lots forty one, forty two and forty three": several are no place to be in.
+            if kind.unit && m.role == Role::Nouns {
                 continue;
             }
             // "up to the bedrooms": several are no place to be in.
@@ -704,7 +709,8 @@ impl Walker<'_, '_> {
                 || number.len() == 3
                     && used == 3
                     && opens + used == range.end
-                    && matches!(self.speech.word(opens + 1), "oh" | "o" | "zero"))
+                    && matches!(self.speech.word(opens + 1), "oh" | "o" | "zero")
+                    && !self.measured_before(opens))
             && (opens + used == range.end && self.speech.tokens[range.end - 1].stop >= Stop::End
                 || matches!(self.speech.word(opens + used), "'s" | "is" | "has"))
             && number.len() >= 2
@@ -716,6 +722,28 @@ impl Walker<'_, '_> {
         }
         out.sort_by_key(|n| n.tokens.start);
         out
+    }
+
+    /// A number that was read off: its sentence or the one before tells of a temperature, a pressure, a test.
+    fn measured_before(&self, at: usize) -> bool {
+        (at.saturating_sub(10)..at).any(|i| {
+            matches!(
+                self.speech.word(i),
+                "temperature"
+                    | "temp"
+                    | "degrees"
+                    | "thermometer"
+                    | "gauge"
+                    | "pressure"
+                    | "reading"
+                    | "reads"
+                    | "meter"
+                    | "hot"
+                    | "volts"
+                    | "tape"
+                    | "measure"
+            )
+        })
     }
 
     /// "Three." after bedroom two: the next of its kind.
@@ -804,6 +832,13 @@ impl Walker<'_, '_> {
                     && matches!(
                         speech.word(i - 2),
                         "is" | "'s" | "be" | "in" | "to" | "into"
+                    )
+                // "I'll do the women's."
+                || i >= range.start + 3
+                    && matches!(owner, "women" | "men" | "ladies" | "gents")
+                    && matches!(
+                        speech.word(i - 3),
+                        "do" | "is" | "'s" | "in" | "to" | "into" | "and" | "now" | "then" | "doing"
                     );
             if plain && led && speech.punctuated {
                 let head = if matches!(owner, "manager" | "director" | "principal" | "doctor") {
@@ -1242,6 +1277,12 @@ impl Walker<'_, '_> {
             self.scan.cues.iter().any(|(k, m)| {
                 m.tokens.start == next && matches!(k, CueKind::Fine | CueKind::AllGood)
             });
+        // "stairs up to the bonus room"
+        let flight = kind.is_some_and(|k| k.id == "stairs")
+            && matches!(speech.word(next), "up" | "down");
+        if flight && sentence_first && !told {
+            return Frame::Moved("flight of stairs");
+        }
         let verb = placed
             || judged
             || grammar::is_auxiliary(speech.word(next))
@@ -1257,6 +1298,7 @@ impl Walker<'_, '_> {
                     | "first"
                     | "has"
                     | "needs"
+                    | "itself"
             );
         if sentence_first
             && (!part
@@ -1415,13 +1457,28 @@ impl Walker<'_, '_> {
                     "going" | "goes" | "go" | "coming" | "comes"
                 );
             let own_if = w == "if" && matches!(self.speech.word(i + 1), "i" | "we");
+            let place = self.out.named.iter().any(|n| n.contains(&i));
             (!other || own_if)
                 && !thing
-                && (grammar::is_function(w)
+                && (place
+                    || grammar::is_function(w)
                     || w.ends_with("ing")
                     || matches!(
                         w,
                         "way"
+                            | "cut"
+                            | "nip"
+                            | "pop"
+                            | "duck"
+                            | "slip"
+                            | "step"
+                            | "swing"
+                            | "walk"
+                            | "carry"
+                            | "jump"
+                            | "hop"
+                            | "turn"
+                            | "squeeze"
                             | "bit"
                             | "part"
                             | "door"
@@ -1538,7 +1595,7 @@ impl Walker<'_, '_> {
                     && !self
                         .scan
                         .cues_within(&k.tokens)
-                        .any(|(k, _)| matches!(k, CueKind::Beside | CueKind::Negation))
+                        .any(|(k, _)| *k == CueKind::Negation)
             })
     }
 
