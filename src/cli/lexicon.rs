@@ -16,7 +16,11 @@ pub(super) fn check(paths: &[PathBuf]) -> anyhow::Result<Exit> {
         let files = read(paths)?;
         let texts: Vec<Text<'_>> = files
             .iter()
-            .map(|(file, text)| Text { file, text })
+            .map(|(file, text)| Text {
+                file,
+                text,
+                layer: 0,
+            })
             .collect();
         match check::texts(&texts) {
             Ok(report) => report,
@@ -28,6 +32,9 @@ pub(super) fn check(paths: &[PathBuf]) -> anyhow::Result<Exit> {
             }
         }
     };
+    for gap in &report.gaps {
+        say("error", &gap.to_string());
+    }
     for failure in &report.failures {
         say("error", &failure.to_string());
     }
