@@ -27,6 +27,8 @@ struct Listed {
 pub struct Taken {
     /// The form, folded.
     pub form: String,
+    /// It was listed under `lacks`, where forms are told apart from all others.
+    pub lack: bool,
     /// Who had it, as `kind/id`.
     pub from: String,
     /// Who has it now.
@@ -194,6 +196,7 @@ impl Listing {
             if !mine {
                 taken.push(Taken {
                     form: l.text.clone(),
+                    lack: l.sense.role == Role::Lack,
                     from: l.entry.clone(),
                     to: holder.entry.clone(),
                     place: holder.place,

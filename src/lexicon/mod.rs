@@ -6,10 +6,12 @@
 pub mod check;
 pub mod compile;
 pub mod data;
+pub mod dump;
 pub mod forms;
 pub mod layers;
 mod listing;
 mod refs;
+pub mod show;
 pub mod source;
 mod typed;
 pub mod words;
@@ -59,6 +61,11 @@ impl Lexicon {
     /// Every fault found, each with file and line.
     pub fn from_texts(texts: &[compile::Text<'_>]) -> Result<Lexicon, Vec<LexiconError>> {
         compile::compile(texts).map(|c| Lexicon::new(c.data))
+    }
+
+    /// The lexicon that these files come to together.
+    pub fn of(compiled: Compiled) -> Lexicon {
+        Lexicon::new(compiled.data)
     }
 
     fn new(data: Data) -> Lexicon {
