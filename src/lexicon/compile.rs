@@ -1,6 +1,8 @@
 //! From YAML to the compact form, with the checks that need no transcript: unknown keys, duplicate ids, forms that two
 //! entries claim, entries without examples, words that name nothing, rules that are never reached.
 
+use std::collections::BTreeMap;
+
 use serde::de::DeserializeOwned;
 
 use super::data::{Data, Examples, Kind, Role, Sense};
@@ -92,6 +94,7 @@ pub fn compile(texts: &[Text<'_>]) -> Result<Compiled, Vec<LexiconError>> {
         return Err(errors);
     }
     c.data.forms = forms;
+    lost_names(&mut c.data, &taken);
     c.gaps.extend(refs::unreached(&c.data, &layers));
     c.gaps.sort();
     let gaps = c
@@ -230,13 +233,17 @@ impl Compiler {
         for (mut e, entry) in self.each::<Element>(layers, "elements") {
             let sense = sense(Kind::Element, self.data.elements.len());
             if e.names.is_empty() {
-                self.lacks(
-                    entry,
-                    &format!(
-                        "`names`: what does the trade call it?{}",
-                        slip(layers, entry)
+                match &e.shown {
+                    // It is met by its other forms alone, and shown as this.
+                    Some(shown) => e.names.push(shown.clone()),
+                    None => self.lacks(
+                        entry,
+                        &format!(
+                            "`names`: what does the trade call it?{}",
+                            slip(layers, entry)
+                        ),
                     ),
-                );
+                }
             }
             if e.group.is_empty() {
                 self.lacks(
@@ -458,6 +465,43 @@ impl Compiler {
                 ));
             }
             *word = folded;
+        }
+    }
+}
+
+/// A name that a later layer took away is shown no more; a part that lost all of them is shown by its first still.
+fn lost_names(data: &mut Data, taken: &[Taken]) {
+    // Which name stands where now, for each part that lost any.
+    let mut moved: BTreeMap<u16, Vec<Option<u8>>> = BTreeMap::new();
+    for (i, e) in data.elements.iter_mut().enumerate() {
+        let me = format!("elements/{}", e.id);
+        let lost = |n: &String| taken.iter().any(|t| t.from == me && t.form == fold(n));
+        if !e.names.iter().any(lost) {
+            continue;
+        }
+        let mut next = 0;
+        let map = e.names.iter().map(|n| {
+            (!lost(n)).then(|| {
+                next += 1;
+                next - 1
+            })
+        });
+        if let Ok(entry) = u16::try_from(i) {
+            moved.insert(entry, map.collect());
+        }
+        let first = e.names[0].clone();
+        e.names.retain(|n| !lost(n));
+        if e.names.is_empty() {
+            let shown = e.shown.get_or_insert(first).clone();
+            e.names.push(shown);
+        }
+    }
+    for s in data.forms.iter_mut().flat_map(|f| &mut f.senses) {
+        if s.kind == Kind::Element
+            && let Some(map) = moved.get(&s.entry)
+            && let Some(Some(now)) = map.get(usize::from(s.name))
+        {
+            s.name = *now;
         }
     }
 }

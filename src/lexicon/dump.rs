@@ -31,6 +31,16 @@ pub fn dump(c: &Compiled) -> String {
 /// One entry on one line.
 pub fn line(c: &Compiled, entry: &Entry) -> String {
     let mut out = format!("{{id: {}", scalar(&entry.id));
+    let names = entry.get("names").map(|n| n.members()).unwrap_or_default();
+    let nameless = !names.is_empty()
+        && !names
+            .iter()
+            .any(|n| n.text().is_some_and(|t| has(c, entry, "names", t)));
+    if nameless && entry.get("shown").is_none() {
+        // What it was called is another's now; it is shown so still.
+        let first = names[0].text().unwrap_or_default();
+        let _ = write!(out, ", shown: {}", scalar(first));
+    }
     for (key, value) in &entry.keys {
         let _ = write!(out, ", {}: ", scalar(&key.text));
         let kept: Vec<&Node> = value
