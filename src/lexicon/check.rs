@@ -195,6 +195,14 @@ fn found(lexicon: &Lexicon, e: &Examples, phrase: &str, wanted: bool) -> Vec<Str
             why.filter_map(|w| w.strip_prefix("hazard: dangers/").map(str::to_string))
                 .collect()
         }
+        "descriptions" => {
+            let rows = &data.descriptions;
+            let meant = rows.iter().find(|r| r.id == e.id).map(|r| &r.element);
+            let named = scan.mentions.iter().any(|m| {
+                m.kind == Kind::Element && meant.is_some_and(|x| lexicon.element(m.entry).id == *x)
+            });
+            if named { vec![e.id.clone()] } else { Vec::new() }
+        }
         "dispatch" => {
             let list = pipeline::list(std::slice::from_ref(&transcript), lexicon);
             let why = list.items.into_iter().flat_map(|i| i.why);

@@ -10,7 +10,7 @@ use super::layers::{Entry, Layers};
 use super::listing::{Listing, Owner, Taken};
 use super::refs;
 use super::source::{
-    AreaKind, Caution, Cue, Danger, Dispatch, Element, Fault, Limit, TradeEntry, Weight, WorkWord,
+    AreaKind, Caution, Cue, Danger, Description, Dispatch, Element, Fault, Limit, TradeEntry, Weight, WorkWord,
 };
 use super::typed::typed;
 use super::words::fold;
@@ -73,6 +73,7 @@ pub fn compile(texts: &[Text<'_>]) -> Result<Compiled, Vec<LexiconError>> {
     c.dangers(&layers);
     c.cautions(&layers);
     c.limits(&layers);
+    c.descriptions(&layers);
     for (weight, _) in c.each::<Weight>(&layers, "model") {
         c.data.model.push(weight);
     }
@@ -400,6 +401,16 @@ impl Compiler {
             self.near(entry, &mut e.near);
             self.examples(entry, take_examples!(e));
             self.data.dangers.push(e);
+        }
+    }
+
+    fn descriptions(&mut self, layers: &Layers) {
+        for (mut e, entry) in self.each::<Description>(layers, "descriptions") {
+            if e.heads.is_empty() || e.by.is_empty() {
+                self.lacks(entry, "`heads` and `by`: how is the part told?");
+            }
+            self.examples(entry, take_examples!(e));
+            self.data.descriptions.push(e);
         }
     }
 

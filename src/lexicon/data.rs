@@ -5,7 +5,7 @@ use serde::{Deserialize, Serialize};
 use super::yaml::Place;
 
 use super::source::{
-    AreaKind, Caution, Cue, Danger, Dispatch, Element, Fault, Limit, TradeEntry, Weight, WorkWord,
+    AreaKind, Caution, Cue, Danger, Description, Dispatch, Element, Fault, Limit, TradeEntry, Weight, WorkWord,
 };
 
 /// The kind of entry that a form leads to.
@@ -98,6 +98,8 @@ pub struct Data {
     pub cautions: Vec<Caution>,
     /// Published limits of measures.
     pub limits: Vec<Limit>,
+    /// Parts told by what they look like and where they are.
+    pub descriptions: Vec<Description>,
     /// What speaks for and against a finding.
     pub model: Vec<Weight>,
     /// All forms, sorted by their text.

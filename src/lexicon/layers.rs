@@ -10,13 +10,13 @@ use super::words::fold;
 use super::yaml::{self, Key, Node, Place, Value};
 
 /// The kinds of entries, in the order in which they are dumped.
-pub const LISTS: [&str; 11] = [
+pub const LISTS: [&str; 12] = [
     "areas", "elements", "faults", "works", "trades", "cues", "dispatch", "dangers", "cautions",
-    "limits", "model",
+    "limits", "descriptions", "model",
 ];
 
 /// Kinds in which the first entry that fits wins: those of a later layer stand before the earlier ones.
-const FIRST_FITS: [&str; 3] = ["dispatch", "dangers", "limits"];
+const FIRST_FITS: [&str; 4] = ["dispatch", "dangers", "limits", "descriptions"];
 
 /// Keys that say what becomes of an earlier entry, and are none of its own.
 const STEERS: [&str; 3] = ["remove", "replace", "drop"];

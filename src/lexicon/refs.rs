@@ -46,6 +46,7 @@ pub fn check(data: &mut Data, layers: &Layers) -> Vec<(Place, String)> {
         ("dispatch", "areas", &places),
         ("dangers", "elements", &parts),
         ("dangers", "faults", &states),
+        ("descriptions", "element", &parts),
         ("limits", "elements", &parts),
         ("limits", "faults", &states),
     ] {

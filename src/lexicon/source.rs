@@ -310,6 +310,30 @@ pub struct Dispatch {
     pub ignores: Vec<String>,
 }
 
+/// A part told by a vague word and where it is; the first that fits wins.
+#[derive(Debug, Clone, Default, Serialize, Deserialize)]
+#[serde(default, deny_unknown_fields)]
+pub struct Description {
+    /// Unique in its kind.
+    pub id: String,
+    /// Vague words, in the singular: "strip", "rubber thing".
+    pub heads: Vec<String>,
+    /// What tells where it is: "along the bottom of".
+    pub by: Vec<String>,
+    /// At what: element ids or groups, area ids, or plain words in the singular; empty where `by` says it all.
+    pub hosts: Vec<String>,
+    /// The id of the part meant.
+    pub element: String,
+    /// Why it is as it is.
+    pub note: Option<String>,
+    /// Where a fact was taken from.
+    pub source: Option<String>,
+    /// Phrases in which it must be found.
+    pub finds: Vec<String>,
+    /// Phrases in which it must not.
+    pub ignores: Vec<String>,
+}
+
 /// What the state of a part could do to people or to the building; the first rule that fits wins.
 #[derive(Debug, Clone, Default, Serialize, Deserialize)]
 #[serde(default, deny_unknown_fields)]

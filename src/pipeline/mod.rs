@@ -7,6 +7,7 @@
 
 #[allow(clippy::nonminimal_bool)]
 pub mod context;
+pub mod described;
 pub mod details;
 #[allow(clippy::nonminimal_bool)]
 pub mod events;
