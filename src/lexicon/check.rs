@@ -201,7 +201,11 @@ fn found(lexicon: &Lexicon, e: &Examples, phrase: &str, wanted: bool) -> Vec<Str
             let named = scan.mentions.iter().any(|m| {
                 m.kind == Kind::Element && meant.is_some_and(|x| lexicon.element(m.entry).id == *x)
             });
-            if named { vec![e.id.clone()] } else { Vec::new() }
+            if named {
+                vec![e.id.clone()]
+            } else {
+                Vec::new()
+            }
         }
         "dispatch" => {
             let list = pipeline::list(std::slice::from_ref(&transcript), lexicon);

@@ -10,7 +10,8 @@ use super::layers::{Entry, Layers};
 use super::listing::{Listing, Owner, Taken};
 use super::refs;
 use super::source::{
-    AreaKind, Caution, Cue, Danger, Description, Dispatch, Element, Fault, Limit, TradeEntry, Weight, WorkWord,
+    AreaKind, Caution, Cue, Danger, Description, Dispatch, Element, Fault, Limit, TradeEntry,
+    Weight, WorkWord,
 };
 use super::typed::typed;
 use super::words::fold;

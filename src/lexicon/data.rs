@@ -5,7 +5,8 @@ use serde::{Deserialize, Serialize};
 use super::yaml::Place;
 
 use super::source::{
-    AreaKind, Caution, Cue, Danger, Description, Dispatch, Element, Fault, Limit, TradeEntry, Weight, WorkWord,
+    AreaKind, Caution, Cue, Danger, Description, Dispatch, Element, Fault, Limit, TradeEntry,
+    Weight, WorkWord,
 };
 
 /// The kind of entry that a form leads to.

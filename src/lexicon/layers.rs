@@ -11,8 +11,18 @@ use super::yaml::{self, Key, Node, Place, Value};
 
 /// The kinds of entries, in the order in which they are dumped.
 pub const LISTS: [&str; 12] = [
-    "areas", "elements", "faults", "works", "trades", "cues", "dispatch", "dangers", "cautions",
-    "limits", "descriptions", "model",
+    "areas",
+    "elements",
+    "faults",
+    "works",
+    "trades",
+    "cues",
+    "dispatch",
+    "dangers",
+    "cautions",
+    "limits",
+    "descriptions",
+    "model",
 ];
 
 /// Kinds in which the first entry that fits wins: those of a later layer stand before the earlier ones.

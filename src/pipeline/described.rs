@@ -211,8 +211,14 @@ mod tests {
     #[test]
     fn a_vague_word_and_where_it_is_name_a_part() {
         for (words, part) in [
-            ("The wood strip that runs along the bottom of the wall is off.", "baseboard"),
-            ("The white stuff in between the tiles is crumbling.", "grout"),
+            (
+                "The wood strip that runs along the bottom of the wall is off.",
+                "baseboard",
+            ),
+            (
+                "The white stuff in between the tiles is crumbling.",
+                "grout",
+            ),
             ("The rubber around the back door is torn.", "weatherstrip"),
         ] {
             assert_eq!(told(words), [part], "{words}");

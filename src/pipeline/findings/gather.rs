@@ -392,6 +392,19 @@ impl Gather<'_> {
                 _ => return,
             };
         }
+        // "Walls, nothing." is no fault of a wall.
+        if e.target == Target::Topic
+            && matches!(e.saying, Saying::Fault(_))
+            && matches!(
+                cx.speech.word(e.tokens.start),
+                "nothing" | "dead" | "nada" | "zilch" | "nope"
+            )
+            && !self.open.as_ref().is_some_and(|m| {
+                !m.things.is_empty() && m.things.iter().all(|t| events::answers(t, self.lexicon))
+            })
+        {
+            return;
+        }
         if let Target::TopicElse(things) = &e.target {
             let topic = self.open.as_ref().is_some_and(|m| {
                 !m.things.is_empty()
