@@ -11,6 +11,7 @@ mod list;
 mod man;
 mod output;
 mod schema;
+mod why;
 
 use std::io::{self, Write};
 use std::process::ExitCode;
@@ -69,6 +70,7 @@ fn command(command: Command) -> anyhow::Result<Exit> {
             calibration,
             fit,
         }),
+        Command::Why(args) => why::run(&args),
         Command::Lexicon {
             command: LexiconCommand::Check { paths },
         } => lexicon::check(&paths),
