@@ -78,6 +78,9 @@ pub(super) enum Command {
 
 #[derive(Debug, Subcommand)]
 pub(super) enum LexiconCommand {
+    /// Tell what would come of a spoken sentence, stage by stage.
+    #[command(after_help = EXITS)]
+    Try(super::lexicon_try::TryArgs),
     /// Read lexicon files and run their own examples; without a path, the built-in lexicon.
     #[command(after_help = EXITS)]
     Check {

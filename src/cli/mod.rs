@@ -7,6 +7,7 @@ mod completions;
 mod grade;
 mod input;
 mod lexicon;
+mod lexicon_try;
 mod list;
 mod man;
 mod output;
@@ -71,6 +72,9 @@ fn command(command: Command) -> anyhow::Result<Exit> {
             fit,
         }),
         Command::Why(args) => why::run(&args),
+        Command::Lexicon {
+            command: LexiconCommand::Try(args),
+        } => lexicon_try::run(&args),
         Command::Lexicon {
             command: LexiconCommand::Check { paths },
         } => lexicon::check(&paths),
