@@ -18,6 +18,7 @@ pub mod mentions;
 pub mod merge;
 pub mod model;
 pub mod normalize;
+pub mod passed;
 pub mod places;
 pub mod scan;
 #[allow(clippy::if_same_then_else)]
@@ -73,6 +74,7 @@ fn walk(list: &mut List, id: &str, transcript: &Transcript, lexicon: &Lexicon) {
         places,
     };
     w.visits(list, end);
+    let before = list.passed_over.len();
     for (_, found) in matters {
         for f in found {
             match &f.outcome {
@@ -100,6 +102,13 @@ fn walk(list: &mut List, id: &str, transcript: &Transcript, lexicon: &Lexicon) {
             }
         }
     }
+    for (tokens, reason) in passed::left_over(&stages, lexicon) {
+        for said in w.said(&[tokens]) {
+            let reason = reason.clone();
+            list.passed_over.push(PassedOver { said, reason });
+        }
+    }
+    list.passed_over[before..].sort_by(|a, b| a.said.start.total_cmp(&b.said.start));
 }
 
 /// What is needed to turn findings of one walk into parts of the list.
