@@ -53,6 +53,12 @@ pub(super) enum Command {
         #[arg(long)]
         fit: bool,
     },
+    /// Tell why the list has what it has of one moment, stage by stage.
+    ///
+    /// The words at that moment, what the lexicon found in them, the place and how it was told, what each cue reaches, what is said
+    /// of which part, what decided each field of the items, what was passed over, and what nearly counted and why it did not.
+    #[command(after_help = EXITS)]
+    Why(super::why::WhyArgs),
     /// See to the lexicon, the trade's words that the program knows.
     Lexicon {
         #[command(subcommand)]
@@ -72,6 +78,9 @@ pub(super) enum Command {
 
 #[derive(Debug, Subcommand)]
 pub(super) enum LexiconCommand {
+    /// Tell what would come of a spoken sentence, stage by stage.
+    #[command(after_help = EXITS)]
+    Try(super::lexicon_try::TryArgs),
     /// Check lexicon files and run all examples; without a path, the lexicon in effect.
     ///
     /// The files are laid over the built-in lexicon and over those that are found by themselves, as `--lexicon` would do it.

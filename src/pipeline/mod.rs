@@ -19,10 +19,12 @@ pub mod mentions;
 pub mod merge;
 pub mod model;
 pub mod normalize;
+pub mod passed;
 pub mod places;
 pub mod scan;
 #[allow(clippy::if_same_then_else)]
 pub mod segment;
+pub mod trace;
 pub mod trades;
 pub mod wording;
 
@@ -57,23 +59,28 @@ pub fn list(walks: &[Transcript], lexicon: &Lexicon) -> List {
 /// Reads one walk into the list.
 fn walk(list: &mut List, id: &str, transcript: &Transcript, lexicon: &Lexicon) {
     let reading = Reading::new(transcript);
-    let speech = Speech::new(&reading, lexicon);
-    let scan = scan::scan(&speech, lexicon);
-    let clauses = segment::clauses(&speech, &scan);
-    let places = places::places(&speech, &clauses, &scan, lexicon);
+    let stages = trace::Stages::new(&reading, lexicon);
+    let trace::Stages {
+        speech,
+        scan,
+        clauses,
+        places,
+        matters,
+    } = &stages;
     let end = transcript.cues.iter().map(|c| c.end).fold(0.0, f64::max);
     let w = Walk {
         id,
-        speech: &speech,
+        speech,
         lexicon,
-        places: &places,
+        places,
     };
     w.visits(list, end);
-    for matter in findings::matters(&speech, &clauses, &scan, lexicon, &places) {
-        for f in findings::decide(&matter, &speech, &clauses, &scan, lexicon) {
+    let before = list.passed_over.len();
+    for (_, found) in matters {
+        for f in found {
             match &f.outcome {
                 Outcome::Item { .. } => {
-                    let item = w.item(&f, &scan, &clauses);
+                    let item = w.item(f, scan, clauses);
                     list.items.push(item);
                 }
                 Outcome::Cleared(kind) => list.cleared.push(Cleared {
@@ -96,6 +103,13 @@ fn walk(list: &mut List, id: &str, transcript: &Transcript, lexicon: &Lexicon) {
             }
         }
     }
+    for (tokens, reason) in passed::left_over(&stages, lexicon) {
+        for said in w.said(&[tokens]) {
+            let reason = reason.clone();
+            list.passed_over.push(PassedOver { said, reason });
+        }
+    }
+    list.passed_over[before..].sort_by(|a, b| a.said.start.total_cmp(&b.said.start));
 }
 
 /// What is needed to turn findings of one walk into parts of the list.

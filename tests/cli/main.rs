@@ -5,6 +5,7 @@ mod formats;
 mod readme;
 mod saving;
 mod screen;
+mod why;
 
 use std::path::{Path, PathBuf};
 
