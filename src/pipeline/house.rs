@@ -553,10 +553,17 @@ impl House {
             return "Restroom".to_string();
         }
         let head = |n: &str| n.rsplit(' ').next().unwrap_or("").to_lowercase();
+        let spoken = named.spoken.to_lowercase();
+        let known = kind.name.to_lowercase();
+        let shares = spoken
+            .split(' ')
+            .any(|w| !matches!(w, "room" | "area") && known.split(' ').any(|k| k == w));
         if (kind.public || kind.common)
             && named.number.is_none()
-            && named.spoken.contains(' ')
-            && head(&named.spoken) != head(&kind.name)
+            && (spoken.contains(' ') || kind.name.contains(' '))
+            && (head(&named.spoken) != head(&kind.name) || !shares)
+            && !spoken.is_empty()
+            && !kind.name.ends_with("restroom")
             && !matches!(
                 kind.name.as_str(),
                 "Restroom"
@@ -577,6 +584,9 @@ impl House {
         }
         match &named.number {
             Some(n) if kind.level => format!("Level {n}"),
+            Some(n) if kind.own && kind.unit && !named.spoken.is_empty() => {
+                format!("{} {n}", named.spoken)
+            }
             // As the site calls its houses: a lot, a plot.
             Some(n) if kind.id == "plot" && named.spoken == "Lot" => format!("Lot {n}"),
             Some(n) => format!("{} {n}", kind.name),

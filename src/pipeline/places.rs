@@ -1182,7 +1182,7 @@ impl Walker<'_, '_> {
         }
         // "Across from it, Marcus, your office.": a sentence that tells of nothing else ends with the place.
         if speech.punctuated
-            && !part
+            && (!part || kind.is_some_and(|k| k.id == "primary-short"))
             && !told
             && clause.joint == Joint::Comma
             && whole.start == clause.tokens.start
