@@ -148,6 +148,20 @@ impl Lexicon {
             .and_then(|i| u16::try_from(i).ok())
     }
 
+    /// The kind of place that a form, as folded, leads to.
+    pub fn area_by_form(&self, form: &str) -> Option<u16> {
+        let at = self
+            .data
+            .forms
+            .binary_search_by(|f| f.text.as_str().cmp(form))
+            .ok()?;
+        self.data.forms[at]
+            .senses
+            .iter()
+            .find(|s| s.kind == Kind::Area)
+            .map(|s| s.entry)
+    }
+
     /// The part with this id.
     pub fn element_by_id(&self, id: &str) -> Option<u16> {
         self.data
