@@ -4,6 +4,7 @@ use std::path::PathBuf;
 
 use clap::{Parser, Subcommand, ValueEnum};
 
+use crate::list::Use;
 use crate::report::{Format, Look};
 
 const EXITS: &str = "\
@@ -143,6 +144,17 @@ pub(super) struct ListArgs {
     #[command(flatten)]
     pub(super) lexicon: LexiconArgs,
 
+    /// A house file (YAML): the building's known areas. The list names them as the file does, and tells which nobody went to
+    /// and which of the parts to be looked at nobody spoke of.
+    #[arg(long, value_name = "FILE")]
+    pub(super) house: Option<PathBuf>,
+
+    /// What the building is for: spoken measures are held against published limits for it.
+    ///
+    /// Without it, and without a house file that says so, no measure is held against anything.
+    #[arg(long = "use", value_enum, value_name = "USE")]
+    pub(super) building_use: Option<UseArg>,
+
     /// Show what was passed over and why (table and Markdown; JSON always has it).
     #[arg(long)]
     pub(super) passed_over: bool,
@@ -182,6 +194,26 @@ impl From<FormatArg> for Format {
             FormatArg::Jsonl => Format::Jsonl,
             FormatArg::Csv => Format::Csv,
             FormatArg::Md => Format::Md,
+        }
+    }
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(super) enum UseArg {
+    /// A house or flat.
+    Dwelling,
+    /// Open to the public.
+    Public,
+    /// A construction site.
+    Site,
+}
+
+impl From<UseArg> for Use {
+    fn from(arg: UseArg) -> Use {
+        match arg {
+            UseArg::Dwelling => Use::Dwelling,
+            UseArg::Public => Use::Public,
+            UseArg::Site => Use::Site,
         }
     }
 }

@@ -13,7 +13,7 @@ mod listing;
 mod refs;
 pub mod show;
 pub mod source;
-mod typed;
+pub(crate) mod typed;
 pub mod words;
 pub mod yaml;
 
