@@ -92,6 +92,23 @@ pub(super) enum LexiconCommand {
         #[command(flatten)]
         lexicon: LexiconArgs,
     },
+    /// List words of your own walks that stand near a fault or a work and that the lexicon does not know.
+    ///
+    /// The most frequent come first: the list to teach the lexicon from.
+    #[command(after_help = EXITS)]
+    Words {
+        /// Transcripts, or folders of them; `-` is standard input.
+        #[arg(value_name = "WALK", required = true)]
+        walks: Vec<PathBuf>,
+        /// How many are shown.
+        #[arg(long, value_name = "NUMBER", default_value_t = 50)]
+        most: usize,
+        /// Read on past bytes that are no UTF-8, with a sign in their place.
+        #[arg(long)]
+        lossy: bool,
+        #[command(flatten)]
+        lexicon: LexiconArgs,
+    },
     /// Show an entry, or all that a word may mean: where it stands, its forms, what it leads to.
     #[command(after_help = EXITS)]
     Show {

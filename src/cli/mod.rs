@@ -73,6 +73,17 @@ fn command(command: Command) -> anyhow::Result<Exit> {
         Command::Lexicon { command } => match command {
             LexiconCommand::Check { paths, lexicon } => lexicon::check(&paths, lexicon),
             LexiconCommand::Dump { lexicon } => lexicon::dump(&lexicon),
+            LexiconCommand::Words {
+                walks,
+                most,
+                lossy,
+                lexicon,
+            } => lexicon::words(&lexicon::Words {
+                walks,
+                most,
+                lossy,
+                lexicon,
+            }),
             LexiconCommand::Show { asked, lexicon } => lexicon::show(&asked, &lexicon),
         },
         Command::Completions { shell } => completions::run(shell),

@@ -14,6 +14,7 @@ mod refs;
 pub mod show;
 pub mod source;
 pub(crate) mod typed;
+pub mod unknown;
 pub mod words;
 pub mod yaml;
 
