@@ -78,7 +78,7 @@ impl Building {
         // A kind that both have once is the same room, whatever it is called.
         let once = |kind: &str| {
             let mut free = (0..self.areas.len())
-                .filter(|i| self.areas[*i].kind.as_deref() == Some(kind))
+                .filter(|i| self.areas[*i].kinds.iter().any(|k| k == kind))
                 .filter(|i| !by_name.contains(&Some(*i)));
             let one = free.next()?;
             free.next().is_none().then_some(one)

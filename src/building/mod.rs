@@ -44,6 +44,8 @@ pub struct KnownArea {
     pub called: Vec<String>,
     /// The kind of area, by its id in the lexicon.
     pub kind: Option<String>,
+    /// The kinds that it may be: that one, or else those that its names stand for.
+    pub kinds: Vec<String>,
     /// What it is for, where that differs from the building.
     pub area_use: Option<Use>,
     /// The parts to be looked at: the file's word, and the lexicon's entries that it stands for.
@@ -158,7 +160,11 @@ fn id_of(area: usize) -> String {
 }
 
 /// The entries of a kind that a folded form may mean.
-fn meant<'a>(lexicon: &'a Lexicon, folded: &str, kind: Kind) -> impl Iterator<Item = u16> + 'a {
+fn meant<'a>(
+    lexicon: &'a Lexicon,
+    folded: &str,
+    kind: Kind,
+) -> impl Iterator<Item = u16> + use<'a> {
     let forms = &lexicon.data().forms;
     let at = forms.binary_search_by(|f| f.text.as_str().cmp(folded));
     let senses = at.map(|i| forms[i].senses.as_slice()).unwrap_or_default();
@@ -311,12 +317,21 @@ impl Reader<'_> {
             }
             elements.push((word, found));
         }
+        let names = std::iter::once(&written.name).chain(&written.called);
+        let kinds = match &written.kind {
+            Some(kind) => vec![kind.clone()],
+            None => names
+                .flat_map(|n| meant(self.lexicon, &fold(n), Kind::Area))
+                .map(|k| self.lexicon.area(k).id.clone())
+                .collect(),
+        };
         let mut path = written.under;
         path.push(written.name);
         Some(KnownArea {
             path,
             called: written.called,
             kind: written.kind,
+            kinds,
             area_use: written.area_use,
             elements,
         })

@@ -15,7 +15,7 @@ use crate::lexicon::yaml::LARGEST;
 use crate::lexicon::{Compiled, Lexicon, Text};
 
 /// The file that is looked for beside a walk and in the folders above it.
-const BESIDE: &str = "storystick.yaml";
+pub(super) const BESIDE: &str = "storystick.yaml";
 
 /// One file of a lexicon.
 struct File {

@@ -21,6 +21,9 @@ const FIRST_FITS: [&str; 3] = ["dispatch", "dangers", "limits"];
 /// Keys that say what becomes of an earlier entry, and are none of its own.
 const STEERS: [&str; 3] = ["remove", "replace", "drop"];
 
+/// The ids of one layer, and where they stand.
+type Ids = BTreeMap<(&'static str, String), Place>;
+
 /// An entry as all layers together make it.
 #[derive(Debug, Clone)]
 pub struct Entry {
@@ -113,9 +116,10 @@ impl Layers {
             let layer = texts[at].layer;
             let end = at + texts[at..].iter().take_while(|t| t.layer == layer).count();
             let mut own: BTreeMap<&'static str, Vec<Entry>> = BTreeMap::new();
+            let mut ids = Ids::new();
             for (i, t) in texts[at..end].iter().enumerate() {
                 match yaml::read(t.file, t.text, layer, at + i) {
-                    Ok(root) => layers.entries(root, &mut own),
+                    Ok(root) => layers.entries(root, &mut own, &mut ids),
                     Err(e) => layers.errors.push(e),
                 }
             }
@@ -169,7 +173,7 @@ impl Layers {
     }
 
     /// The entries of one file, added to those of its layer.
-    fn entries(&mut self, root: Node, own: &mut BTreeMap<&'static str, Vec<Entry>>) {
+    fn entries(&mut self, root: Node, own: &mut BTreeMap<&'static str, Vec<Entry>>, ids: &mut Ids) {
         let top = match root.value {
             Value::Null => return,
             Value::Map(pairs) => pairs,
@@ -210,12 +214,12 @@ impl Layers {
                 }
             };
             for member in members {
-                self.one(list, member, own.entry(list).or_default());
+                self.one(list, member, own.entry(list).or_default(), ids);
             }
         }
     }
 
-    fn one(&mut self, list: &'static str, member: Node, own: &mut Vec<Entry>) {
+    fn one(&mut self, list: &'static str, member: Node, own: &mut Vec<Entry>, ids: &mut Ids) {
         let (place, kind) = (member.place, member.kind());
         let Value::Map(mut keys) = member.value else {
             return self.fault(
@@ -245,8 +249,8 @@ impl Layers {
                 );
             }
         };
-        if let Some(other) = own.iter().find(|e| e.id == text) {
-            let there = self.shown(other.defined);
+        if let Some(there) = ids.insert((list, text.clone()), id.place) {
+            let there = self.shown(there);
             return self.fault(
                 id.place,
                 format!("{list}: the id {text:?} is taken by the entry at {there}; choose another"),

@@ -376,7 +376,7 @@ pub enum Provenance {
 pub struct Limit {
     /// Unique in its kind.
     pub id: String,
-    /// Element ids or groups.
+    /// Element ids; a group only where no element has its name.
     pub elements: Vec<String>,
     /// Fault ids whose own size is limited (a crack's width); without them the part itself was measured.
     pub faults: Vec<String>,

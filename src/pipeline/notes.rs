@@ -74,10 +74,13 @@ fn limit(item: &Item, known: Use, lexicon: &Lexicon) -> Option<Note> {
         .fault
         .as_deref()
         .and_then(|name| lexicon.data().faults.iter().find(|f| f.name == name));
+    // A handrail is in the group of railings and is no guard: where a part has the name, that part alone is meant.
+    let is_part =
+        |n: &String| *n == part.id || *n == part.group && lexicon.element_by_id(n).is_none();
     let rule = lexicon.data().limits.iter().find(|l| {
         l.use_.is_none_or(|u| u == known)
             && l.of == of
-            && l.elements.iter().any(|n| *n == part.id || *n == part.group)
+            && l.elements.iter().any(is_part)
             && (l.near.is_empty() || l.near.iter().any(|w| has_words(&item.words, w)))
             && match fault {
                 Some(f) if l.faults.is_empty() => !f.sized,
