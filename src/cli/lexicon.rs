@@ -55,9 +55,12 @@ fn totals(report: &Report, compiled: &Compiled, failed: usize) -> String {
             .filter(|e| e.defined.layer == 0 && !e.changed.is_empty())
             .count();
         line.push_str(&format!(
-            "laid over the lowest: {added} added, {changed} changed, {} removed, {} forms taken over\n",
+            "laid over the lowest: {added} added, {changed} changed, {} removed, {} taken over\n",
             compiled.layers.removed.len(),
-            compiled.taken.len()
+            match compiled.taken.len() {
+                1 => "1 form".to_string(),
+                n => format!("{n} forms"),
+            }
         ));
     }
     line
