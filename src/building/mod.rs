@@ -16,6 +16,7 @@ mod held;
 
 use serde::Deserialize;
 
+use crate::lexicon::dump::scalar;
 use crate::lexicon::layers::{Entry, nearest};
 use crate::lexicon::words::fold;
 use crate::lexicon::yaml::{self, Node, Value};
@@ -124,13 +125,13 @@ impl Building {
                     String::new()
                 }
             };
-            let quoted: Vec<String> = forms.iter().map(|f| format!("{f:?}")).collect();
+            let quoted: Vec<String> = forms.iter().map(|f| scalar(f)).collect();
             let mut line = format!(
-                "  - {{id: {:?}, name: {:?}, forms: [{}], finds: [{:?}]",
+                "  - {{id: {}, name: {}, forms: [{}], finds: [{}]",
                 id_of(i),
-                area.name(),
+                scalar(area.name()),
                 quoted.join(", "),
-                format!("now the {}", forms[0])
+                scalar(&format!("now the {}", forms[0]))
             );
             if let Some(k) = kind {
                 line.push_str(&flag("outdoor", k.outdoor));

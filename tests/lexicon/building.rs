@@ -44,6 +44,12 @@ fn areas_get_their_known_names() {
             "Now the gronk house. The door sticks.",
             &["The Gronkery"],
         ),
+        // Whatever its letters.
+        (
+            "areas: [{name: \"Gr\\u0301onk \\\"nest\\\": #1\", called: [gronk nest]}]",
+            "Now the gronk nest. The door sticks.",
+            &["Gr\u{301}onk \"nest\": #1"],
+        ),
         // By a kind that both have once.
         (
             "areas: [{name: Boot room, kind: mudroom}]",

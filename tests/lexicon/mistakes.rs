@@ -1,5 +1,6 @@
 //! Faults in lexicon files: where they are told, and what is said to mend them.
 
+use proptest::prelude::*;
 use storystick::lexicon::compile::compile;
 use storystick::lexicon::{Compiled, Lexicon, LexiconError, Text, check};
 
@@ -308,4 +309,61 @@ fn a_lexicon_of_ones_own_stands_alone() {
     let made = super::item("Hall. The gronk is zorched.", &lexicon);
     assert_eq!(made.trade.word(), "gronker");
     assert_eq!(made.section, None);
+}
+
+/// Pieces of lexicon files, put together at random.
+fn pieces() -> impl Strategy<Value = String> {
+    let piece = prop::sample::select(vec![
+        "elements:\n",
+        "trades: ",
+        "areas:",
+        "limits:\n",
+        "  - {id: door, ",
+        "- id: gronk\n",
+        "names: [door]",
+        "group: trim, ",
+        "remove: true",
+        "drop: [door]",
+        "replace: true, ",
+        "finds: [x]",
+        "}\n",
+        "{",
+        "[",
+        "]",
+        ": ",
+        ", ",
+        "~",
+        "1.5",
+        "\"é\\n\"",
+        "#",
+        "&a ",
+        "*a",
+        "- ",
+        "\n",
+        "  ",
+        "trade: painter, ",
+        "min: x, ",
+        "|\n  text\n",
+        "? ",
+        "!!str ",
+        "%",
+        "\t",
+    ]);
+    prop::collection::vec(piece, 0..24).prop_map(|p| p.concat())
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 400, failure_persistence: None, ..ProptestConfig::default() })]
+
+    /// Whatever a file holds, it is read or refused with places that lie in it.
+    #[test]
+    fn of_any_text(text in prop_oneof![pieces(), ".{0,80}"]) {
+        if let Err(errors) = small(&text) {
+            prop_assert!(!errors.is_empty());
+            for e in errors {
+                prop_assert!(e.line >= 1 && e.line <= text.split(['\n', '\r']).count() + 1, "{e}");
+                prop_assert!(e.column >= 1 && !e.what.is_empty(), "{e}");
+            }
+        }
+    }
 }
