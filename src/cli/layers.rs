@@ -53,7 +53,12 @@ impl Files {
                     .extend(inside.iter().map(|p| p.display().to_string()));
                 all.layer(inside)?;
             }
-            for path in beside(walks) {
+            // One that is named as well lies where it was named, once.
+            let named = |path: &Path| {
+                let same = |f: &PathBuf| f.canonicalize().is_ok_and(|f| f == path);
+                args.files.iter().any(same)
+            };
+            for path in beside(walks).into_iter().filter(|p| !named(p)) {
                 all.found.push(path.display().to_string());
                 all.layer(vec![path])?;
             }

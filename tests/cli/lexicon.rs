@@ -110,6 +110,22 @@ fn files_are_named_found_beside_above_and_in_the_configuration() {
         &one,
     ]));
     assert!(elements(&list).contains(&"first"));
+    // One that is found and named is laid once: what it removes is there to be removed.
+    let gone = put(
+        folder.path(),
+        "gone/storystick.yaml",
+        "elements: [{id: baseboard, remove: true}]\n",
+    );
+    let alone = put(folder.path(), "gone/walk.txt", WALK);
+    let (_, err) = json(&mut storystick(&[
+        "list",
+        &alone,
+        "-f",
+        "json",
+        "--lexicon",
+        &gone,
+    ]));
+    assert_eq!(err, "");
     // A folder of walks: the lexicon beside them is none of them.
     let day = folder.path().join("job/day");
     let (list, err) = json(&mut storystick(&[
