@@ -4,6 +4,7 @@ use std::path::PathBuf;
 
 use clap::{Parser, Subcommand, ValueEnum};
 
+use crate::list::Use;
 use crate::report::{Format, Look};
 
 const EXITS: &str = "\
@@ -100,6 +101,23 @@ pub(super) enum LexiconCommand {
         #[command(flatten)]
         lexicon: LexiconArgs,
     },
+    /// List words of your own walks that stand near a fault or a work and that the lexicon does not know.
+    ///
+    /// The most frequent come first: the list to teach the lexicon from.
+    #[command(after_help = EXITS)]
+    Words {
+        /// Transcripts, or folders of them; `-` is standard input.
+        #[arg(value_name = "WALK", required = true)]
+        walks: Vec<PathBuf>,
+        /// How many are shown.
+        #[arg(long, value_name = "NUMBER", default_value_t = 50)]
+        most: usize,
+        /// Read on past bytes that are no UTF-8, with a sign in their place.
+        #[arg(long)]
+        lossy: bool,
+        #[command(flatten)]
+        lexicon: LexiconArgs,
+    },
     /// Show an entry, or all that a word may mean: where it stands, its forms, what it leads to.
     #[command(after_help = EXITS)]
     Show {
@@ -152,6 +170,17 @@ pub(super) struct ListArgs {
     #[command(flatten)]
     pub(super) lexicon: LexiconArgs,
 
+    /// A house file (YAML): the building's known areas. The list names them as the file does, and tells which nobody went to
+    /// and which of the parts to be looked at nobody spoke of.
+    #[arg(long, value_name = "FILE")]
+    pub(super) house: Option<PathBuf>,
+
+    /// What the building is for: spoken measures are held against published limits for it.
+    ///
+    /// Without it, and without a house file that says so, no measure is held against anything.
+    #[arg(long = "use", value_enum, value_name = "USE")]
+    pub(super) building_use: Option<UseArg>,
+
     /// Show what was passed over and why (table and Markdown; JSON always has it).
     #[arg(long)]
     pub(super) passed_over: bool,
@@ -191,6 +220,26 @@ impl From<FormatArg> for Format {
             FormatArg::Jsonl => Format::Jsonl,
             FormatArg::Csv => Format::Csv,
             FormatArg::Md => Format::Md,
+        }
+    }
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(super) enum UseArg {
+    /// A house or flat.
+    Dwelling,
+    /// Open to the public.
+    Public,
+    /// A construction site.
+    Site,
+}
+
+impl From<UseArg> for Use {
+    fn from(arg: UseArg) -> Use {
+        match arg {
+            UseArg::Dwelling => Use::Dwelling,
+            UseArg::Public => Use::Public,
+            UseArg::Site => Use::Site,
         }
     }
 }

@@ -77,6 +77,17 @@ fn command(command: Command) -> anyhow::Result<Exit> {
             LexiconCommand::Try(args) => lexicon_try::run(&args),
             LexiconCommand::Check { paths, lexicon } => lexicon::check(&paths, lexicon),
             LexiconCommand::Dump { lexicon } => lexicon::dump(&lexicon),
+            LexiconCommand::Words {
+                walks,
+                most,
+                lossy,
+                lexicon,
+            } => lexicon::words(&lexicon::Words {
+                walks,
+                most,
+                lossy,
+                lexicon,
+            }),
             LexiconCommand::Show { asked, lexicon } => lexicon::show(&asked, &lexicon),
         },
         Command::Completions { shell } => completions::run(shell),

@@ -7,13 +7,16 @@ pub mod check;
 pub mod compile;
 pub mod data;
 pub mod dump;
+mod entries;
 pub mod forms;
 pub mod layers;
 mod listing;
+mod merge;
 mod refs;
 pub mod show;
 pub mod source;
-mod typed;
+pub(crate) mod typed;
+pub mod unknown;
 pub mod words;
 pub mod yaml;
 

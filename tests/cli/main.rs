@@ -2,6 +2,7 @@
 
 mod errors;
 mod formats;
+mod lexicon;
 mod readme;
 mod saving;
 mod screen;
