@@ -456,7 +456,9 @@ impl Hearing<'_, '_> {
             let misspelt = !t.weak && same && code.len() >= 3 && off <= 2;
             // "deadfront" is "dead front"; "the trancem is cracked" is spoken of as a part.
             let split = off == 0 && joined.len() >= MISSPELT;
+            // "tester": whoever or whatever does a thing is a word of its own.
             let long = joined.len() >= MISSPELT - 1
+                && !joined.ends_with("er")
                 && if t.kind == Kind::Fault {
                     self.linked(at, &[])
                 } else {

@@ -169,6 +169,7 @@ fn what_is_itself_stays_itself() {
         ("hall", "It is sitting on the floor, the cover is off."),
         ("hall", "They tried all four locks and one is loose."),
         ("kitchen", "The tester at the outlet is dead."),
+        ("kitchen", "They're live, I saw the tester light up."),
     ] {
         let list = list_of(place, words);
         let heard: Vec<&String> = list
