@@ -279,10 +279,10 @@ impl Hearing<'_, '_> {
         if words().all(|w| grammar::is_function(w) || grammar::is_describing(w)) {
             return None;
         }
-        // Small words are pieces of a name only where they sound like one: "to chop", "we poll", "scutch and", "cord around".
+        // Small words are pieces of a name only where they sound like one: "to chop", "saw fit", "scutch and", "cord around".
         let last = at.end - 1;
         let piece = |i: usize| match self.speech.word(i) {
-            "to" | "we" => i == at.start,
+            "to" | "we" | "saw" => i == at.start,
             "and" | "around" | "out" | "up" => i == last,
             w => {
                 !grammar::is_function(w)
