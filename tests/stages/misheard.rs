@@ -34,12 +34,6 @@ fn the_part_meant_is_named_and_the_words_are_kept() {
             "saw fit",
         ),
         (
-            "back yard",
-            "The softet above the gutter is peeling.",
-            "soffit",
-            "softet",
-        ),
-        (
             "bathroom",
             "The scutch and behind the faucet is missing.",
             "escutcheon",
