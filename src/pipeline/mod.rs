@@ -17,6 +17,7 @@ pub mod house;
 #[allow(clippy::never_loop)]
 pub mod mentions;
 pub mod merge;
+pub mod misheard;
 pub mod model;
 pub mod normalize;
 pub mod notes;
@@ -25,6 +26,7 @@ pub mod places;
 pub mod scan;
 #[allow(clippy::if_same_then_else)]
 pub mod segment;
+pub mod sounds;
 pub mod trace;
 pub mod trades;
 pub mod wording;

@@ -6,6 +6,7 @@ use crate::lexicon::source::CueKind;
 use crate::lexicon::{Kind, Lexicon, Role};
 
 use super::grammar;
+use super::misheard;
 use super::normalize::{Speech, Stop};
 
 /// A lexicon form found in the speech.
@@ -212,13 +213,15 @@ pub fn scan(speech: &Speech<'_>, lexicon: &Lexicon) -> Scan {
     content.sort_by_key(|m| (m.tokens.start, std::cmp::Reverse(m.tokens.end)));
     let mut kept: Vec<Mention> = content.into_iter().filter(|m| fits(m, speech)).collect();
     settle(&mut kept, speech);
+    let cues = settle_cues(cues);
+    misheard::hear(&mut kept, &cues, speech, lexicon);
     let mut rooms = rooms(&kept, speech, lexicon);
     let units = declared_units(speech, &kept);
     rooms.extend(units.iter().map(|u| (u.tokens.clone(), false)));
     rooms.sort_by_key(|(r, _)| (r.start, r.end));
     Scan {
         mentions: kept,
-        cues: settle_cues(cues),
+        cues,
         rooms,
         units,
     }
