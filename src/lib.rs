@@ -2,6 +2,7 @@
 
 pub mod cli;
 pub mod grade;
+pub mod handouts;
 pub mod lexicon;
 pub mod list;
 pub mod pipeline;

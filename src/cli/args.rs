@@ -31,6 +31,12 @@ pub(super) enum Command {
     /// A person goes through the list before anybody acts on it.
     #[command(after_help = EXITS)]
     List(ListArgs),
+    /// Make what each person receives: a page for each trade, the superintendent, promises, the owner, and a summary.
+    ///
+    /// LIST is what `list --format json` wrote. Every page is one file that needs no other, fits a phone and prints on A4
+    /// or Letter. Read them before you pass them on.
+    #[command(after_help = EXITS)]
+    Handouts(HandoutsArgs),
     /// Print the JSON Schema of the list.
     #[command(after_help = EXITS)]
     Schema,
@@ -155,4 +161,32 @@ pub(super) enum ColorArg {
     Always,
     /// Never.
     Never,
+}
+
+#[derive(Debug, clap::Args)]
+pub(super) struct HandoutsArgs {
+    /// The list, as JSON; `-` is standard input.
+    #[arg(value_name = "LIST")]
+    pub(super) list: PathBuf,
+
+    /// The folder that the pages go to; made where it is missing.
+    #[arg(short, long, value_name = "FOLDER")]
+    pub(super) output: PathBuf,
+
+    /// Pages to print, or short messages to paste into a phone.
+    #[arg(short, long, value_enum, default_value_t = HandoutsFormat::Html)]
+    pub(super) format: HandoutsFormat,
+
+    /// Add the speaker's words, but never those marked as private.
+    #[arg(long)]
+    pub(super) words: bool,
+}
+
+/// What handouts are written as.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(super) enum HandoutsFormat {
+    /// A page for each person.
+    Html,
+    /// For each trade messages under 700 characters.
+    Text,
 }

@@ -5,11 +5,13 @@
 mod args;
 mod completions;
 mod grade;
+mod handouts;
 mod input;
 mod lexicon;
 mod list;
 mod man;
 mod output;
+mod saved;
 mod schema;
 
 use std::io::{self, Write};
@@ -57,6 +59,7 @@ pub fn run() -> ExitCode {
 fn command(command: Command) -> anyhow::Result<Exit> {
     match command {
         Command::List(raw) => list::run(&list::Options::resolve(raw)?),
+        Command::Handouts(raw) => handouts::run(&raw),
         Command::Schema => schema::run(),
         Command::Grade {
             folder,

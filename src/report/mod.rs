@@ -11,7 +11,7 @@ mod marks;
 pub mod md;
 mod page;
 pub mod table;
-mod words;
+pub(crate) mod words;
 
 use std::io::{self, Write};
 use std::path::Path;
@@ -19,6 +19,7 @@ use std::path::Path;
 use crate::list::List;
 
 pub use marks::caution;
+pub(crate) use marks::danger_title;
 pub use words::clock;
 
 /// The formats a list can be written in.
