@@ -99,8 +99,8 @@ pub(super) struct ListArgs {
 
     /// Save to this file instead of standard output; with --each, to one file a walk in this folder.
     ///
-    /// The ending picks the format where --format does not: .json, .jsonl, .csv, .md, or .txt for the table. With
-    /// --each the format is JSON unless --format says otherwise. An existing file is replaced whole or not at all.
+    /// The ending picks the format where --format does not: .json, .jsonl, .csv, .md, .html, .bcf, or .txt for the table.
+    /// With --each the format is JSON unless --format says otherwise. An existing file is replaced whole or not at all.
     #[arg(short, long, value_name = "FILE")]
     pub(super) output: Option<PathBuf>,
 
@@ -113,6 +113,14 @@ pub(super) struct ListArgs {
     /// Show what was passed over and why (table and Markdown; JSON always has it).
     #[arg(long)]
     pub(super) passed_over: bool,
+
+    /// Begin CSV with a byte order mark, by which some spreadsheets know UTF-8.
+    #[arg(long)]
+    pub(super) bom: bool,
+
+    /// The time that BCF names as the topics' creation [default: SOURCE_DATE_EPOCH, else the system's clock].
+    #[arg(long, value_name = "TIME")]
+    pub(super) now: Option<String>,
 
     /// Read on past bytes that are no UTF-8, with a sign in their place.
     #[arg(long)]
@@ -139,6 +147,10 @@ pub(super) enum FormatArg {
     Csv,
     /// For people, as GitHub-flavoured Markdown.
     Md,
+    /// For people, as a page: the walk as a batten, time down the page.
+    Html,
+    /// BIM Collaboration Format 3.0, one topic an item.
+    Bcf,
 }
 
 impl From<FormatArg> for Format {
@@ -149,6 +161,8 @@ impl From<FormatArg> for Format {
             FormatArg::Jsonl => Format::Jsonl,
             FormatArg::Csv => Format::Csv,
             FormatArg::Md => Format::Md,
+            FormatArg::Html => Format::Html,
+            FormatArg::Bcf => Format::Bcf,
         }
     }
 }

@@ -10,6 +10,7 @@ mod input;
 mod lexicon;
 mod list;
 mod man;
+mod now;
 mod output;
 mod saved;
 mod schema;

@@ -10,7 +10,7 @@ const STYLE: &str = include_str!("style.css");
 
 /// Text made safe for HTML, in elements as in quoted attributes. What would steer a terminal or turn the direction of
 /// writing becomes a blank.
-pub(super) fn escape(text: &str) -> String {
+pub(crate) fn escape(text: &str) -> String {
     let mut out = String::with_capacity(text.len());
     for c in text.chars() {
         match c {
@@ -27,12 +27,12 @@ pub(super) fn escape(text: &str) -> String {
 }
 
 /// Text from outside in its own direction of writing.
-pub(super) fn apart(text: &str) -> String {
+pub(crate) fn apart(text: &str) -> String {
     format!("<bdi>{}</bdi>", escape(text))
 }
 
 /// A whole page. `body` is HTML already.
-pub(super) fn page(language: &str, title: &str, body: &str) -> String {
+pub(crate) fn page(language: &str, title: &str, body: &str) -> String {
     let title = escape(title);
     format!(
         "<!DOCTYPE html>\n<html lang=\"{language}\">\n<head>\n<meta charset=\"utf-8\">\n\

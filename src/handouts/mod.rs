@@ -4,7 +4,7 @@
 //! words stand there only where they are asked for, and never those marked `private`. The spot of an item (`where`) is
 //! always there: without it nobody finds the thing.
 
-mod html;
+pub(crate) mod html;
 mod message;
 mod office;
 mod owner;

@@ -14,5 +14,5 @@ cd "$work"
 echo '{"private": true}' >package.json
 echo '{"extends": ["html-validate:standard"]}' >.htmlvalidate.json
 npm install --silent --no-audit --no-fund html-validate@9 >/dev/null
-npx html-validate 'pages/**/*.html'
+npx html-validate "pages/**/*.html"
 echo "$(find pages -name '*.html' | wc -l) pages are valid HTML"
