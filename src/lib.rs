@@ -6,5 +6,6 @@ pub mod handouts;
 pub mod lexicon;
 pub mod list;
 pub mod pipeline;
+pub mod plan;
 pub mod report;
 pub mod transcript;

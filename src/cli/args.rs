@@ -12,6 +12,12 @@ Exit status:
   1  a check that was asked for failed
   2  the arguments or the input could not be used, or the output not be written";
 
+const PLAN_EXITS: &str = "\
+Exit status:
+  0  done; all can be ready in time
+  1  something cannot be ready in time (the plan is written all the same)
+  2  the arguments or the input could not be used, or the output not be written";
+
 /// Reads the transcript of a walk through a building and gives the punch list.
 #[derive(Debug, Parser)]
 #[command(name = "storystick", version, after_help = EXITS, arg_required_else_help = true)]
@@ -37,6 +43,12 @@ pub(super) enum Command {
     /// or Letter. Read them before you pass them on.
     #[command(after_help = EXITS)]
     Handouts(HandoutsArgs),
+    /// Put the work in order: who comes when, scheduled back from the day on which all must be ready.
+    ///
+    /// LIST is what `list --format json` wrote. Order and durations are assumptions of common practice
+    /// (lexicon/plan.yaml), not a builder's promise.
+    #[command(after_help = PLAN_EXITS)]
+    Plan(PlanArgs),
     /// Print the JSON Schema of the list.
     #[command(after_help = EXITS)]
     Schema,
@@ -203,4 +215,52 @@ pub(super) enum HandoutsFormat {
     Html,
     /// For each trade messages under 700 characters.
     Text,
+}
+
+#[derive(Debug, clap::Args)]
+pub(super) struct PlanArgs {
+    /// The list, as JSON; `-` is standard input.
+    #[arg(value_name = "LIST")]
+    pub(super) list: PathBuf,
+
+    /// The first day on which somebody can come (2026-03-02).
+    #[arg(long, value_name = "DATE")]
+    pub(super) from: String,
+
+    /// The day by whose end all must be ready.
+    #[arg(long, value_name = "DATE")]
+    pub(super) ready_by: String,
+
+    /// How the plan is written.
+    #[arg(short, long, value_enum, default_value_t = PlanFormat::Table)]
+    pub(super) format: PlanFormat,
+
+    /// Save to this file instead of standard output.
+    #[arg(short, long, value_name = "FILE")]
+    pub(super) output: Option<PathBuf>,
+
+    /// Days on which nobody works besides Saturdays and Sundays: one date a line, `#` begins a remark.
+    #[arg(long, value_name = "FILE")]
+    pub(super) holidays: Option<PathBuf>,
+
+    /// How many people a trade sends (painter=2); may be given several times.
+    #[arg(long, value_name = "TRADE=N")]
+    pub(super) crew: Vec<String>,
+
+    /// The time stamped on calendar entries [default: SOURCE_DATE_EPOCH, else the system's clock].
+    #[arg(long, value_name = "TIME")]
+    pub(super) now: Option<String>,
+}
+
+/// What a plan is written as.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(super) enum PlanFormat {
+    /// For people, as plain text.
+    Table,
+    /// For people, as Markdown.
+    Md,
+    /// One document.
+    Json,
+    /// A calendar (RFC 5545): an event for each visit, a to-do for each promise.
+    Ics,
 }

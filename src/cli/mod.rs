@@ -12,6 +12,7 @@ mod list;
 mod man;
 mod now;
 mod output;
+mod plan;
 mod saved;
 mod schema;
 
@@ -61,6 +62,7 @@ fn command(command: Command) -> anyhow::Result<Exit> {
     match command {
         Command::List(raw) => list::run(&list::Options::resolve(raw)?),
         Command::Handouts(raw) => handouts::run(&raw),
+        Command::Plan(raw) => plan::run(&raw),
         Command::Schema => schema::run(),
         Command::Grade {
             folder,
