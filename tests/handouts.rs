@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use serde_json::{Value, json};
-use storystick::handouts::{self, LONGEST, Options, Sheet};
+use storystick::handouts::{self, LONGEST, Options, Picture, Sheet, fragment, spoken_at};
 use storystick::list::List;
 
 const MARKUP: &str = "<script>alert('x')</script> & \"quoted\"";
@@ -111,7 +111,13 @@ fn nothing_from_outside_is_markup() {
     let mut list = list(vec![item(1, more)]);
     list.walks[0].file = MARKUP.to_string();
     list.cleared[0].element = Some(MARKUP.to_string());
-    for sheet in handouts::pages(&list, &Options { words: true }) {
+    for sheet in handouts::pages(
+        &list,
+        &Options {
+            words: true,
+            ..Options::default()
+        },
+    ) {
         assert!(!sheet.text.contains("<script"), "{}", sheet.file);
         assert!(
             sheet.text.contains("&lt;script&gt;alert(&#39;x&#39;)"),
@@ -130,7 +136,10 @@ fn private_words_never_go_out() {
         item(2, json!({"said": said, "standing": "query"})),
     ]);
     for words in [false, true] {
-        let options = Options { words };
+        let options = Options {
+            words,
+            ..Options::default()
+        };
         let mut sheets = handouts::pages(&list, &options);
         sheets.extend(handouts::messages(&list, &options));
         assert!(sheets.iter().all(|s| !s.text.contains("secret words")));
@@ -144,7 +153,13 @@ fn messages_are_short_and_whole() {
     let mut list = many();
     list.items[0].text = "long ".repeat(400);
     list.items[1].area = vec!["Corridor".repeat(200)];
-    for sheet in handouts::messages(&list, &Options { words: true }) {
+    for sheet in handouts::messages(
+        &list,
+        &Options {
+            words: true,
+            ..Options::default()
+        },
+    ) {
         for message in sheet.text.split("~~~~~\n") {
             assert!(message.chars().count() < LONGEST, "{message}");
         }
@@ -194,4 +209,59 @@ fn the_letter_tells_what_is_there_and_no_more() {
     assert!(letter.contains("Range hood"));
     assert!(letter.contains("Backsplash: a joint or gap is to be sealed (number 1)."));
     assert!(!letter.contains("found fine") && !letter.contains(": ding"));
+}
+
+#[test]
+fn links_by_media_fragments() {
+    assert_eq!(fragment("walk.mp4", 131.2, 137.0), "walk.mp4#t=131.2,137");
+    assert_eq!(fragment("a #1?.mp4", 0.0, 0.0), "a%20%231%3F.mp4#t=0");
+    assert_eq!(
+        fragment("https://x.example/v?a=1", 1.5, 2.25),
+        "https://x.example/v?a=1#t=1.5,2.25"
+    );
+    assert_eq!(
+        fragment("javascript:alert(1)", 1.0, 2.0),
+        "javascript%3Aalert(1)#t=1,2"
+    );
+    let list = list(vec![item(1, json!({}))]);
+    let options = Options {
+        media: vec!["walk.mp4".to_string()],
+        ..Options::default()
+    };
+    let sheets = handouts::pages(&list, &options);
+    assert!(page(&sheets, "painter.html").contains("<a href=\"walk.mp4#t=65,67\">1:05</a>"));
+}
+
+#[test]
+fn a_picture_goes_to_the_item_spoken_of() {
+    let at = |start: f64| json!({"said": [{"walk": "w1", "start": start, "end": start + 2.0, "text": "x"}]});
+    let list = list(vec![item(1, at(10.0)), item(2, at(60.0))]);
+    for (second, wanted) in [
+        (11.0, Some(0)),
+        (0.0, Some(0)),
+        (36.0, None),
+        (50.0, Some(1)),
+        (77.1, None),
+    ] {
+        assert_eq!(spoken_at(&list, "w1", second), wanted, "{second}");
+    }
+    assert_eq!(spoken_at(&list, "w2", 11.0), None);
+    let picture = Picture {
+        mime: "image/png",
+        bytes: vec![1, 2, 3],
+        caption: "<b>".to_string(),
+    };
+    let options = Options {
+        pictures: vec![Vec::new(), vec![picture]],
+        ..Options::default()
+    };
+    let sheets = handouts::pages(&list, &options);
+    let painter = page(&sheets, "painter.html");
+    let figure = painter
+        .find("<img src=\"data:image/png;base64,AQID\" alt=\"&lt;b&gt;\">")
+        .unwrap();
+    let second = painter.find("\"no\">2<").unwrap();
+    assert_eq!(painter.matches("<figure>").count(), 1);
+    // Room 1 comes before room 2.
+    assert!(figure > second);
 }

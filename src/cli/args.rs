@@ -206,6 +206,22 @@ pub(super) struct HandoutsArgs {
     /// Add the speaker's words, but never those marked as private.
     #[arg(long)]
     pub(super) words: bool,
+
+    /// The walk's recording, for links to the second; with several walks one for each, in their order.
+    #[arg(long, value_name = "FILE")]
+    pub(super) media: Vec<PathBuf>,
+
+    /// Put a frame of the recording to each item (needs ffmpeg and --media).
+    #[arg(long, requires = "media")]
+    pub(super) stills: bool,
+
+    /// Put the photographs of this folder to the items spoken of when they were taken.
+    #[arg(long, value_name = "FOLDER")]
+    pub(super) photos: Option<PathBuf>,
+
+    /// When the (first) walk began, by the clock of the phone that took the photographs (2026-03-02T09:15:00).
+    #[arg(long, value_name = "TIME", requires = "photos")]
+    pub(super) recorded: Option<String>,
 }
 
 /// What handouts are written as.

@@ -12,6 +12,7 @@ mod list;
 mod man;
 mod now;
 mod output;
+mod pictures;
 mod plan;
 mod saved;
 mod schema;

@@ -1,5 +1,6 @@
 //! The frame of a page, and what several pages have in common.
 
+use super::picture::{Picture, link};
 use super::{Options, public_words};
 use crate::list::{Item, List};
 use crate::report::words::{
@@ -82,9 +83,9 @@ fn item(list: &List, item: &Item, options: &Options, sign: Sign) -> String {
     if let Some(spot) = &item.spot {
         at.push_str(&format!("<span>Where: {}</span>", apart(spot)));
     }
-    let time = first_said(list, &item.said);
+    let time = when(list, item, options);
     if !time.is_empty() {
-        at.push_str(&format!("<span>Time {}</span>", escape(&time)));
+        at.push_str(&format!("<span>Time {time}</span>"));
     }
     for more in besides(list, item) {
         at.push_str(&format!("<span>{}</span>", apart(&more)));
@@ -98,6 +99,13 @@ fn item(list: &List, item: &Item, options: &Options, sign: Sign) -> String {
             ));
         }
     }
+    let at_in_list = list.items.iter().position(|i| std::ptr::eq(i, item));
+    let pictures: String = at_in_list
+        .and_then(|i| options.pictures.get(i))
+        .into_iter()
+        .flatten()
+        .map(Picture::html)
+        .collect();
     let sign = match sign {
         Sign::Tick => {
             "<div class=\"sign\"><span><span class=\"box\"></span>Done</span><span>Date<span class=\"rule\"></span></span>\
@@ -107,10 +115,23 @@ fn item(list: &List, item: &Item, options: &Options, sign: Sign) -> String {
     };
     format!(
         "<li class=\"item\"><span class=\"no\">{}</span><div><div class=\"do\">{flags}{}</div>\
-         <div class=\"at\">{at}</div></div>\n{words}{sign}</li>\n",
+         <div class=\"at\">{at}</div></div>\n{words}{pictures}{sign}</li>\n",
         number(item),
         apart(&todo(item))
     )
+}
+
+/// When an item was said first, as a link into the recording where that is known.
+pub(super) fn when(list: &List, item: &Item, options: &Options) -> String {
+    let time = escape(&first_said(list, &item.said));
+    let link = item
+        .said
+        .first()
+        .and_then(|s| link(list, &options.media, s));
+    match link {
+        Some(link) => format!("<a href=\"{}\">{time}</a>", escape(&link)),
+        None => time,
+    }
 }
 
 /// The cautions that hold for these items, each in a frame.

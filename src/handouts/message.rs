@@ -1,5 +1,6 @@
 //! Short messages for a phone: a head line, then whole items; never split inside an item.
 
+use super::picture::link;
 use super::{Options, caution_of, public_words, trade_name};
 use crate::list::{Item, List, Trade};
 use crate::report::words::{besides, first_said, heading, steers, todo};
@@ -71,6 +72,13 @@ fn line(list: &List, item: &Item, options: &Options) -> String {
     }
     if let Some((_, text)) = &caution {
         out.push_str(&format!(" {text}"));
+    }
+    let link = item
+        .said
+        .first()
+        .and_then(|s| link(list, &options.media, s));
+    if let Some(link) = link.filter(|l| l.len() <= 120) {
+        out.push_str(&format!(" {link}"));
     }
     if options.words {
         for said in public_words(item) {

@@ -8,6 +8,7 @@ pub(crate) mod html;
 mod message;
 mod office;
 mod owner;
+mod picture;
 mod trade;
 
 use crate::list::{Item, List, Said, Standing, Trade};
@@ -15,12 +16,17 @@ use crate::report::caution;
 use crate::report::groups::{by_area, by_trade, open};
 
 pub use message::LONGEST;
+pub use picture::{NEAR, Picture, fragment, spoken_at};
 
 /// How handouts are made.
 #[derive(Debug, Clone, Default)]
 pub struct Options {
     /// Whether the speaker's words are added.
     pub words: bool,
+    /// The recordings as the pages have to name them, one for each walk, in order; may be fewer.
+    pub media: Vec<String>,
+    /// Pictures for each item, by its place in the list; may be fewer.
+    pub pictures: Vec<Vec<Picture>>,
 }
 
 /// One file.

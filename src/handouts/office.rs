@@ -6,7 +6,7 @@ use super::html::{self, Sign, apart, escape};
 use super::{Options, Sheet, trade_name, trades, walking};
 use crate::list::{FollowUp, Item, List, Standing, Trade};
 use crate::report::groups::{by_area, open};
-use crate::report::words::{counted, first_said, heading, number, numbers, todo, totals};
+use crate::report::words::{counted, heading, number, numbers, todo, totals};
 
 /// One page: counts, dangers, how much each trade and each place has.
 pub(super) fn summary(list: &List) -> Sheet {
@@ -154,7 +154,7 @@ pub(super) fn promises(list: &List, options: &Options) -> Sheet {
                 promise(*what),
                 apart(&todo(item)),
                 apart(&heading(&item.area)),
-                escape(&first_said(list, &item.said)),
+                html::when(list, item, options),
             ));
         }
         body.push_str("</ol>\n");
