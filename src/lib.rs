@@ -3,8 +3,10 @@
 pub mod building;
 pub mod cli;
 pub mod grade;
+pub mod handouts;
 pub mod lexicon;
 pub mod list;
 pub mod pipeline;
+pub mod plan;
 pub mod report;
 pub mod transcript;

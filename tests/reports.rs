@@ -97,6 +97,7 @@ fn no_line_is_wider_than_asked() {
                 width,
                 passed_over: true,
                 color: false,
+                ..Look::default()
             };
             for line in shown(&list, Format::Table, &look).lines() {
                 assert!(
@@ -251,4 +252,29 @@ fn every_trade_fits_and_every_danger_has_its_caution() {
         let text = report::caution(*hazard);
         assert!(text.ends_with('.') && text.len() < 90, "{hazard}: {text}");
     }
+}
+
+#[test]
+fn csv_has_a_byte_order_mark_where_asked() {
+    let list = list("tinkers-row.json");
+    let plain = shown(&list, Format::Csv, &Look::default());
+    let look = Look {
+        bom: true,
+        ..Look::default()
+    };
+    assert!(!plain.starts_with('\u{feff}'));
+    assert_eq!(shown(&list, Format::Csv, &look), format!("\u{feff}{plain}"));
+}
+
+#[test]
+fn the_page_has_every_item_and_nothing_from_outside_is_markup() {
+    let mut list = list("tinkers-row.json");
+    list.items[0].text = "<script>alert(1)</script>".to_string();
+    list.areas[0].path = vec!["<b>".to_string()];
+    let page = shown(&list, Format::Html, &Look::default());
+    assert!(!page.contains("<script") && page.contains("&lt;script&gt;alert(1)"));
+    for item in &list.items {
+        assert_eq!(page.matches(&format!("<b>{}</b>", item.number)).count(), 1);
+    }
+    assert!(shown(&empty(), Format::Html, &Look::default()).contains("Nothing was marked."));
 }

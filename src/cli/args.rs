@@ -13,6 +13,12 @@ Exit status:
   1  a check that was asked for failed
   2  the arguments or the input could not be used, or the output not be written";
 
+const PLAN_EXITS: &str = "\
+Exit status:
+  0  done; all can be ready in time
+  1  something cannot be ready in time (the plan is written all the same)
+  2  the arguments or the input could not be used, or the output not be written";
+
 /// Reads the transcript of a walk through a building and gives the punch list.
 #[derive(Debug, Parser)]
 #[command(name = "storystick", version, after_help = EXITS, arg_required_else_help = true)]
@@ -32,6 +38,18 @@ pub(super) enum Command {
     /// A person goes through the list before anybody acts on it.
     #[command(after_help = EXITS)]
     List(ListArgs),
+    /// Make what each person receives: a page for each trade, the superintendent, promises, the owner, and a summary.
+    ///
+    /// LIST is what `list --format json` wrote. Every page is one file that needs no other, fits a phone and prints on A4
+    /// or Letter. Read them before you pass them on.
+    #[command(after_help = EXITS)]
+    Handouts(HandoutsArgs),
+    /// Put the work in order: who comes when, scheduled back from the day on which all must be ready.
+    ///
+    /// LIST is what `list --format json` wrote. Order and durations are assumptions of common practice
+    /// (lexicon/plan.yaml), not a builder's promise.
+    #[command(after_help = PLAN_EXITS)]
+    Plan(PlanArgs),
     /// Print the JSON Schema of the list.
     #[command(after_help = EXITS)]
     Schema,
@@ -156,8 +174,8 @@ pub(super) struct ListArgs {
 
     /// Save to this file instead of standard output; with --each, to one file a walk in this folder.
     ///
-    /// The ending picks the format where --format does not: .json, .jsonl, .csv, .md, or .txt for the table. With
-    /// --each the format is JSON unless --format says otherwise. An existing file is replaced whole or not at all.
+    /// The ending picks the format where --format does not: .json, .jsonl, .csv, .md, .html, .bcf, or .txt for the table.
+    /// With --each the format is JSON unless --format says otherwise. An existing file is replaced whole or not at all.
     #[arg(short, long, value_name = "FILE")]
     pub(super) output: Option<PathBuf>,
 
@@ -185,6 +203,14 @@ pub(super) struct ListArgs {
     #[arg(long)]
     pub(super) passed_over: bool,
 
+    /// Begin CSV with a byte order mark, by which some spreadsheets know UTF-8.
+    #[arg(long)]
+    pub(super) bom: bool,
+
+    /// The time that BCF names as the topics' creation [default: SOURCE_DATE_EPOCH, else the system's clock].
+    #[arg(long, value_name = "TIME")]
+    pub(super) now: Option<String>,
+
     /// Read on past bytes that are no UTF-8, with a sign in their place.
     #[arg(long)]
     pub(super) lossy: bool,
@@ -210,6 +236,10 @@ pub(super) enum FormatArg {
     Csv,
     /// For people, as GitHub-flavoured Markdown.
     Md,
+    /// For people, as a page: the walk as a batten, time down the page.
+    Html,
+    /// BIM Collaboration Format 3.0, one topic an item.
+    Bcf,
 }
 
 impl From<FormatArg> for Format {
@@ -220,6 +250,8 @@ impl From<FormatArg> for Format {
             FormatArg::Jsonl => Format::Jsonl,
             FormatArg::Csv => Format::Csv,
             FormatArg::Md => Format::Md,
+            FormatArg::Html => Format::Html,
+            FormatArg::Bcf => Format::Bcf,
         }
     }
 }
@@ -252,4 +284,96 @@ pub(super) enum ColorArg {
     Always,
     /// Never.
     Never,
+}
+
+#[derive(Debug, clap::Args)]
+pub(super) struct HandoutsArgs {
+    /// The list, as JSON; `-` is standard input.
+    #[arg(value_name = "LIST")]
+    pub(super) list: PathBuf,
+
+    /// The folder that the pages go to; made where it is missing.
+    #[arg(short, long, value_name = "FOLDER")]
+    pub(super) output: PathBuf,
+
+    /// Pages to print, or short messages to paste into a phone.
+    #[arg(short, long, value_enum, default_value_t = HandoutsFormat::Html)]
+    pub(super) format: HandoutsFormat,
+
+    /// Add the speaker's words, but never those marked as private.
+    #[arg(long)]
+    pub(super) words: bool,
+
+    /// The walk's recording, for links to the second; with several walks one for each, in their order.
+    #[arg(long, value_name = "FILE")]
+    pub(super) media: Vec<PathBuf>,
+
+    /// Put a frame of the recording to each item (needs ffmpeg and --media).
+    #[arg(long, requires = "media")]
+    pub(super) stills: bool,
+
+    /// Put the photographs of this folder to the items spoken of when they were taken.
+    #[arg(long, value_name = "FOLDER")]
+    pub(super) photos: Option<PathBuf>,
+
+    /// When the (first) walk began, by the clock of the phone that took the photographs (2026-03-02T09:15:00).
+    #[arg(long, value_name = "TIME", requires = "photos")]
+    pub(super) recorded: Option<String>,
+}
+
+/// What handouts are written as.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(super) enum HandoutsFormat {
+    /// A page for each person.
+    Html,
+    /// For each trade messages under 700 characters.
+    Text,
+}
+
+#[derive(Debug, clap::Args)]
+pub(super) struct PlanArgs {
+    /// The list, as JSON; `-` is standard input.
+    #[arg(value_name = "LIST")]
+    pub(super) list: PathBuf,
+
+    /// The first day on which somebody can come (2026-03-02).
+    #[arg(long, value_name = "DATE")]
+    pub(super) from: String,
+
+    /// The day by whose end all must be ready.
+    #[arg(long, value_name = "DATE")]
+    pub(super) ready_by: String,
+
+    /// How the plan is written.
+    #[arg(short, long, value_enum, default_value_t = PlanFormat::Table)]
+    pub(super) format: PlanFormat,
+
+    /// Save to this file instead of standard output.
+    #[arg(short, long, value_name = "FILE")]
+    pub(super) output: Option<PathBuf>,
+
+    /// Days on which nobody works besides Saturdays and Sundays: one date a line, `#` begins a remark.
+    #[arg(long, value_name = "FILE")]
+    pub(super) holidays: Option<PathBuf>,
+
+    /// How many people a trade sends (painter=2); may be given several times.
+    #[arg(long, value_name = "TRADE=N")]
+    pub(super) crew: Vec<String>,
+
+    /// The time stamped on calendar entries [default: SOURCE_DATE_EPOCH, else the system's clock].
+    #[arg(long, value_name = "TIME")]
+    pub(super) now: Option<String>,
+}
+
+/// What a plan is written as.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(super) enum PlanFormat {
+    /// For people, as plain text.
+    Table,
+    /// For people, as Markdown.
+    Md,
+    /// One document.
+    Json,
+    /// A calendar (RFC 5545): an event for each visit, a to-do for each promise.
+    Ics,
 }

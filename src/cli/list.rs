@@ -59,9 +59,20 @@ impl Options {
             (None, To::StandardOutput) => Format::Table,
             (None, To::Folder(_)) => Format::Json,
             (None, To::File(path)) => Format::of_ending(path).with_context(|| {
-                format!("the ending of {} names no format; end it in .json, .jsonl, .csv, .md or .txt, or add --format", path.display())
+                format!("the ending of {} names no format; end it in .json, .jsonl, .csv, .md, .html, .bcf or .txt, or add --format", path.display())
             })?,
         };
+        if format == Format::Bcf {
+            match &to {
+                To::StandardOutput if raw.each => bail!(
+                    "several BCF archives cannot follow each other; give -o a folder with --each"
+                ),
+                To::StandardOutput if std::io::stdout().is_terminal() => {
+                    bail!("BCF is no text; save it with -o NAME.bcf")
+                }
+                _ => (),
+            }
+        }
         let screen = matches!(to, To::StandardOutput);
         let look = Look {
             width: raw.width.map(usize::from).unwrap_or_else(|| width(screen)),
@@ -76,6 +87,11 @@ impl Options {
                 }
             },
             passed_over: raw.passed_over,
+            bom: raw.bom,
+            now: match format {
+                Format::Bcf => super::now::now(raw.now.as_deref())?,
+                _ => 0,
+            },
         };
         Ok(Options {
             walks: raw.walks,

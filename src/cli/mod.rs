@@ -5,13 +5,18 @@
 mod args;
 mod completions;
 mod grade;
+mod handouts;
 mod input;
 mod layers;
 mod lexicon;
 mod lexicon_try;
 mod list;
 mod man;
+mod now;
 mod output;
+mod pictures;
+mod plan;
+mod saved;
 mod schema;
 mod why;
 
@@ -60,6 +65,8 @@ pub fn run() -> ExitCode {
 fn command(command: Command) -> anyhow::Result<Exit> {
     match command {
         Command::List(raw) => list::run(&list::Options::resolve(raw)?),
+        Command::Handouts(raw) => handouts::run(&raw),
+        Command::Plan(raw) => plan::run(&raw),
         Command::Schema => schema::run(),
         Command::Grade {
             folder,

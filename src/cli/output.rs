@@ -68,7 +68,7 @@ pub(super) fn names(walks: &[&str], format: Format) -> anyhow::Result<Vec<OsStri
 pub(super) fn folder(path: &Path) -> anyhow::Result<()> {
     std::fs::create_dir_all(path).with_context(|| {
         format!(
-            "cannot make the folder {}; with --each, -o names a folder",
+            "cannot make the folder {}; -o names a folder here",
             path.display()
         )
     })

@@ -280,6 +280,9 @@ pub struct Said {
     pub end: f64,
     /// The transcript's own wording, exact.
     pub text: String,
+    /// Not to be passed on to others.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub private: bool,
 }
 
 /// A spoken size.

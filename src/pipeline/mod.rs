@@ -223,6 +223,7 @@ impl Walk<'_, '_> {
                     start: seconds(start),
                     end: seconds(end),
                     text: self.speech.reading.text[bytes].to_string(),
+                    private: false,
                 }
             })
             .collect()

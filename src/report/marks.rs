@@ -84,7 +84,7 @@ pub fn caution(hazard: Hazard) -> &'static str {
 }
 
 /// A danger as the first word of a line.
-pub(super) fn danger_title(hazard: Hazard) -> String {
+pub(crate) fn danger_title(hazard: Hazard) -> String {
     let mut name = danger(hazard).to_string();
     name[..1].make_ascii_uppercase();
     name

@@ -3,6 +3,7 @@
 //! A report takes a [`List`] and writes to whatever it is handed; it never prints, and it never looks at the terminal, the
 //! clock or the environment. The same list and the same [`Look`] give the same bytes.
 
+pub mod bcf;
 pub mod csv;
 pub mod groups;
 pub mod json;
@@ -10,9 +11,10 @@ pub mod jsonl;
 mod marks;
 pub mod md;
 mod page;
+pub mod stick;
 pub mod table;
 pub mod why;
-mod words;
+pub(crate) mod words;
 
 use std::io::{self, Write};
 use std::path::Path;
@@ -20,6 +22,7 @@ use std::path::Path;
 use crate::list::List;
 
 pub use marks::caution;
+pub(crate) use marks::danger_title;
 pub use words::clock;
 
 /// The formats a list can be written in.
@@ -35,10 +38,15 @@ pub enum Format {
     Csv,
     /// For people, as GitHub-flavoured Markdown.
     Md,
+    /// For people, as a page: the walk as a batten with time down the page.
+    Html,
+    /// BIM Collaboration Format 3.0, one topic an item.
+    Bcf,
 }
 
 impl Format {
-    /// The format that a file's ending asks for, if it is one of `.json`, `.jsonl`, `.csv`, `.md` and `.txt`.
+    /// The format that a file's ending asks for, if it is one of `.json`, `.jsonl`, `.csv`, `.md`, `.html`, `.bcf`
+    /// and `.txt`.
     ///
     /// ```
     /// use std::path::Path;
@@ -53,6 +61,8 @@ impl Format {
             "jsonl" => Some(Format::Jsonl),
             "csv" => Some(Format::Csv),
             "md" => Some(Format::Md),
+            "html" => Some(Format::Html),
+            "bcf" => Some(Format::Bcf),
             "txt" => Some(Format::Table),
             _ => None,
         }
@@ -66,6 +76,8 @@ impl Format {
             Format::Jsonl => "jsonl",
             Format::Csv => "csv",
             Format::Md => "md",
+            Format::Html => "html",
+            Format::Bcf => "bcf",
         }
     }
 }
@@ -79,6 +91,10 @@ pub struct Look {
     pub color: bool,
     /// Whether what was passed over is shown, not only counted.
     pub passed_over: bool,
+    /// Whether CSV begins with a byte order mark, by which some spreadsheets know UTF-8.
+    pub bom: bool,
+    /// The time that BCF names as the topics' creation, in seconds since 1970, UTC.
+    pub now: i64,
 }
 
 impl Look {
@@ -92,6 +108,8 @@ impl Default for Look {
             width: 80,
             color: false,
             passed_over: false,
+            bom: false,
+            now: 0,
         }
     }
 }
@@ -106,13 +124,22 @@ pub fn write(list: &List, format: Format, look: &Look, out: &mut impl Write) -> 
         Format::Table => table::write(list, look, out),
         Format::Json => json::write(list, out),
         Format::Jsonl => jsonl::write(list, out),
-        Format::Csv => csv::write(std::slice::from_ref(list), out),
+        Format::Csv => tables(std::slice::from_ref(list), look, out),
         Format::Md => md::write(list, look, out),
+        Format::Html => stick::write(std::slice::from_ref(list), out),
+        Format::Bcf => bcf::write(list, look, out),
     }
 }
 
+fn tables(lists: &[List], look: &Look, out: &mut impl Write) -> io::Result<()> {
+    if look.bom {
+        out.write_all("\u{feff}".as_bytes())?;
+    }
+    csv::write(lists, out)
+}
+
 /// Writes several lists one after another: tables and Markdown each under its own heading, JSON as one whole list a line,
-/// CSV as one table, JSON lines as one run of items (each row and line names its file).
+/// CSV as one table, HTML as one page, JSON lines as one run of items (each row and line names its file).
 ///
 /// # Errors
 ///
@@ -123,8 +150,10 @@ pub fn write_each(
     look: &Look,
     out: &mut impl Write,
 ) -> io::Result<()> {
-    if format == Format::Csv {
-        return csv::write(lists, out);
+    match format {
+        Format::Csv => return tables(lists, look, out),
+        Format::Html => return stick::write(lists, out),
+        _ => (),
     }
     for (i, list) in lists.iter().enumerate() {
         match format {
@@ -135,7 +164,9 @@ pub fn write_each(
                 }
                 write(list, format, look, out)?;
             }
-            Format::Jsonl | Format::Csv => write(list, format, look, out)?,
+            Format::Jsonl | Format::Csv | Format::Html | Format::Bcf => {
+                write(list, format, look, out)?
+            }
         }
     }
     Ok(())

@@ -20,7 +20,7 @@ pub fn clock(seconds: f64) -> String {
 }
 
 /// When it was said: `1:01`, or `w2 1:01` where the list is made of several walks.
-pub(super) fn when(list: &List, walk: &str, start: f64) -> String {
+pub(crate) fn when(list: &List, walk: &str, start: f64) -> String {
     if list.walks.len() > 1 {
         format!("{walk} {}", clock(start))
     } else {
@@ -29,14 +29,14 @@ pub(super) fn when(list: &List, walk: &str, start: f64) -> String {
 }
 
 /// When it was said first.
-pub(super) fn first_said(list: &List, said: &[Said]) -> String {
+pub(crate) fn first_said(list: &List, said: &[Said]) -> String {
     said.first()
         .map(|s| when(list, &s.walk, s.start))
         .unwrap_or_default()
 }
 
 /// The file in which it was said first.
-pub(super) fn file_of<'a>(list: &'a List, said: &[Said]) -> Option<&'a str> {
+pub(crate) fn file_of<'a>(list: &'a List, said: &[Said]) -> Option<&'a str> {
     let walk = &said.first()?.walk;
     list.walks
         .iter()
@@ -45,17 +45,17 @@ pub(super) fn file_of<'a>(list: &'a List, said: &[Said]) -> Option<&'a str> {
 }
 
 /// The name of a walk's file for people.
-pub(super) fn file_name(file: &str) -> &str {
+pub(crate) fn file_name(file: &str) -> &str {
     if file == "-" { "standard input" } else { file }
 }
 
 /// The path of an area in one line.
-pub(super) fn path(area: &[String]) -> String {
+pub(crate) fn path(area: &[String]) -> String {
     area.join(" › ")
 }
 
 /// The path of an area as a heading.
-pub(super) fn heading(area: &[String]) -> String {
+pub(crate) fn heading(area: &[String]) -> String {
     if area.is_empty() {
         "Place not told".to_string()
     } else {
@@ -64,12 +64,12 @@ pub(super) fn heading(area: &[String]) -> String {
 }
 
 /// The element, or what stands for it where the whole area is meant.
-pub(super) fn element(element: Option<&str>) -> &str {
+pub(crate) fn element(element: Option<&str>) -> &str {
     element.unwrap_or("whole area")
 }
 
 /// The number by which people call an item.
-pub(super) fn number(item: &Item) -> String {
+pub(crate) fn number(item: &Item) -> String {
     if item.number == 0 {
         "-".to_string()
     } else {
@@ -78,7 +78,7 @@ pub(super) fn number(item: &Item) -> String {
 }
 
 /// The numbers of several items.
-pub(super) fn numbers(items: &[&Item]) -> String {
+pub(crate) fn numbers(items: &[&Item]) -> String {
     items
         .iter()
         .map(|i| number(i))
@@ -87,7 +87,7 @@ pub(super) fn numbers(items: &[&Item]) -> String {
 }
 
 /// What must be done, as a sentence that names the element.
-pub(super) fn todo(item: &Item) -> String {
+pub(crate) fn todo(item: &Item) -> String {
     if !item.text.trim().is_empty() {
         return item.text.trim().to_string();
     }
@@ -98,7 +98,7 @@ pub(super) fn todo(item: &Item) -> String {
 }
 
 /// What must be done, where the element already stands beside it: "Touch up baseboard: two dings" is "Touch up: two dings".
-pub(super) fn todo_beside(item: &Item) -> String {
+pub(crate) fn todo_beside(item: &Item) -> String {
     let text = item.text.trim();
     if text.is_empty() {
         return format!("{}{}", verb(item.work), rest(item));
@@ -147,7 +147,7 @@ fn verb(work: Work) -> &'static str {
 }
 
 /// What else was said of the item that its sentence does not hold: size, deadline, promise, other places in the recording.
-pub(super) fn besides(list: &List, item: &Item) -> Vec<String> {
+pub(crate) fn besides(list: &List, item: &Item) -> Vec<String> {
     let mut all = Vec::new();
     if let Some(m) = &item.measure {
         let size = size(m);
@@ -251,12 +251,12 @@ fn inches(value: f64) -> String {
 }
 
 /// Whether a character would steer a terminal or turn the direction of writing, where a report for people puts a blank.
-pub(super) fn steers(c: char) -> bool {
+pub(crate) fn steers(c: char) -> bool {
     c.is_control() || matches!(c, '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}')
 }
 
 /// What was found fine, in a few words: "range hood (made good)", "all of it".
-pub(super) fn fine(element: Option<&str>, kind: ClearedKind) -> String {
+pub(crate) fn fine(element: Option<&str>, kind: ClearedKind) -> String {
     let what = element.unwrap_or("all of it");
     match kind {
         ClearedKind::MadeGood => format!("{what} (made good)"),
@@ -265,18 +265,18 @@ pub(super) fn fine(element: Option<&str>, kind: ClearedKind) -> String {
 }
 
 /// "1 walk", "2 walks".
-pub(super) fn counted(n: usize, one: &str, many: &str) -> String {
+pub(crate) fn counted(n: usize, one: &str, many: &str) -> String {
     format!("{n} {}", if n == 1 { one } else { many })
 }
 
 /// How many remarks were passed over, as the beginning of a sentence.
-pub(super) fn passed_over(list: &List) -> String {
+pub(crate) fn passed_over(list: &List) -> String {
     let what = counted(list.passed_over.len(), "remark names", "remarks name");
     format!("{what} a fault or a work but no item;")
 }
 
 /// How much there is, in one sentence: "12 to do and 3 to ask, in 5 areas; 7 found fine."
-pub(super) fn totals(list: &List) -> String {
+pub(crate) fn totals(list: &List) -> String {
     let standing = |s| list.items.iter().filter(|i| i.standing == s).count();
     let (todo, ask, good) = (
         standing(Standing::Outstanding),

@@ -1,0 +1,61 @@
+//! `storystick handouts LIST -o FOLDER`.
+
+use std::path::Path;
+
+use super::args::{HandoutsArgs, HandoutsFormat};
+use super::{Exit, output, pictures, saved, say};
+use crate::handouts::{self, Options};
+
+/// Reads the list and writes one file a person.
+pub(super) fn run(raw: &HandoutsArgs) -> anyhow::Result<Exit> {
+    let list = saved::list(&raw.list)?;
+    output::folder(&raw.output)?;
+    let mut options = Options {
+        words: raw.words,
+        media: raw
+            .media
+            .iter()
+            .map(|m| seen_from(&raw.output, m))
+            .collect(),
+        pictures: vec![Vec::new(); list.items.len()],
+    };
+    if raw.stills {
+        pictures::stills(&list, &raw.media, &mut options.pictures);
+    }
+    if let Some(folder) = &raw.photos {
+        pictures::photos(
+            &list,
+            folder,
+            raw.recorded.as_deref(),
+            &mut options.pictures,
+        )?;
+    }
+    let sheets = match raw.format {
+        HandoutsFormat::Html => handouts::pages(&list, &options),
+        HandoutsFormat::Text => handouts::messages(&list, &options),
+    };
+    for sheet in &sheets {
+        output::file(&raw.output.join(&sheet.file), sheet.text.as_bytes())?;
+    }
+    let files = if sheets.len() == 1 { "file" } else { "files" };
+    say(
+        "note",
+        &format!("{} {files} in {}", sheets.len(), raw.output.display()),
+    );
+    Ok(Exit::Done)
+}
+
+/// A recording's path as a page in the folder has to name it; as given where it is not there.
+fn seen_from(folder: &Path, media: &Path) -> String {
+    let given = || media.to_string_lossy().into_owned();
+    let (Ok(from), Ok(to)) = (folder.canonicalize(), media.canonicalize()) else {
+        return given();
+    };
+    let (from, to): (Vec<_>, Vec<_>) = (from.components().collect(), to.components().collect());
+    let same = from.iter().zip(&to).take_while(|(a, b)| a == b).count();
+    let up = std::iter::repeat_n("..".to_string(), from.len() - same);
+    let down = to[same..]
+        .iter()
+        .map(|c| c.as_os_str().to_string_lossy().into_owned());
+    up.chain(down).collect::<Vec<_>>().join("/")
+}

@@ -1,0 +1,36 @@
+//! The one clock: `--now`, else SOURCE_DATE_EPOCH, else the system's.
+
+use anyhow::{Context, bail};
+use jiff::{Timestamp, civil};
+
+/// Seconds since 1970, UTC. `given` is a date (`2026-03-02`) or a time with its offset (`2026-03-02T08:00:00Z`).
+pub(super) fn now(given: Option<&str>) -> anyhow::Result<i64> {
+    if let Some(text) = given {
+        if let Ok(time) = text.parse::<Timestamp>() {
+            return Ok(time.as_second());
+        }
+        if let Ok(date) = text.parse::<civil::Date>() {
+            return Ok(midnight(date));
+        }
+        bail!("--now {text} is no time; write 2026-03-02 or 2026-03-02T08:00:00Z");
+    }
+    if let Some(epoch) = std::env::var_os("SOURCE_DATE_EPOCH") {
+        return epoch
+            .to_str()
+            .and_then(|s| s.trim().parse::<i64>().ok())
+            .filter(|s| Timestamp::from_second(*s).is_ok())
+            .with_context(|| {
+                format!("SOURCE_DATE_EPOCH is {epoch:?}; it must be whole seconds since 1970")
+            });
+    }
+    Ok(Timestamp::now().as_second())
+}
+
+/// The first second of a day, UTC.
+fn midnight(date: civil::Date) -> i64 {
+    let epoch = civil::date(1970, 1, 1);
+    epoch
+        .until(date)
+        .map_or(0, |span| i64::from(span.get_days()))
+        * 86_400
+}

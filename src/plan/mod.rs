@@ -1,0 +1,202 @@
+//! The order of work: which trade comes when, in as few visits as the order allows, back from the day on which all must be
+//! ready.
+//!
+//! Inside an area a phase is done before the next ([`Rules`]); a trade may do several phases in one visit. Visits are
+//! gathered first (the trade that needs not come back goes next, else the one with the most to do), then laid on working
+//! days. What could hurt somebody is done as early as it can be, all else as late as it may. Where that is not possible,
+//! everything is laid as early as it can be, and what ends after the day is told, with the item that holds it up.
+
+mod days;
+mod gather;
+pub mod ics;
+mod lay;
+mod rules;
+pub mod write;
+
+use std::collections::BTreeMap;
+
+use jiff::civil::Date;
+use serde::Serialize;
+
+use crate::list::{FollowUp, List, Trade};
+use crate::report::groups::open;
+use crate::report::words::{heading, todo};
+
+pub use days::{Calendar, HolidayError};
+pub use rules::{Fit, Phase, Rules};
+
+/// What a plan is made from besides the list.
+#[derive(Debug, Clone)]
+pub struct Frame {
+    /// The first day on which somebody can come.
+    pub from: Date,
+    /// The day by whose end all must be ready.
+    pub ready_by: Date,
+    /// Which days are worked.
+    pub calendar: Calendar,
+    /// How many people a trade sends; one where it is not named.
+    pub crew: BTreeMap<Trade, u32>,
+}
+
+/// Why there can be no plan.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+pub enum PlanError {
+    /// The days are the wrong way round.
+    #[error(
+        "the work is to be ready by {ready_by}, before it begins on {from}; choose a later --ready-by or an earlier --from"
+    )]
+    Backwards {
+        /// The first day.
+        from: Date,
+        /// The last day.
+        ready_by: Date,
+    },
+    /// The calendar has no days left.
+    #[error("the work runs past the calendar's end; choose an earlier --from")]
+    NoDays,
+}
+
+/// Who comes when.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Plan {
+    /// The first day on which somebody can come.
+    pub from: Date,
+    /// The day by whose end all is to be ready.
+    pub ready_by: Date,
+    /// In the order of their first days.
+    pub visits: Vec<Visit>,
+    /// What cannot be made in time; empty where all can.
+    pub late: Vec<Late>,
+    /// What was promised, and by whom.
+    pub promises: Vec<Promise>,
+    /// What the durations and the order are assumed from, in words.
+    pub assumptions: Vec<String>,
+}
+
+/// One visit of one trade.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Visit {
+    /// Who comes.
+    pub trade: Trade,
+    /// How many people.
+    pub crew: u32,
+    /// The first day.
+    pub start: Date,
+    /// The last day.
+    pub end: Date,
+    /// Working days.
+    pub days: i64,
+    /// Hours of work of one person, with setting up.
+    pub hours: f64,
+    /// What is done, in this order.
+    pub steps: Vec<Step>,
+}
+
+/// One item in a visit.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Step {
+    /// The item's id.
+    pub id: String,
+    /// The item's number.
+    pub number: u32,
+    /// The path of its area.
+    pub area: Vec<String>,
+    /// What is to be done.
+    pub todo: String,
+    /// The phase of the order.
+    pub phase: String,
+    /// Hours of one person.
+    pub hours: f64,
+}
+
+/// A visit that ends too late.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Late {
+    /// Who comes too late.
+    pub trade: Trade,
+    /// When it would end.
+    pub end: Date,
+    /// The items in it.
+    pub numbers: Vec<u32>,
+    /// The item that holds it up most: the longest in the chain of visits that leads up to it.
+    pub cause: u32,
+    /// The chain from the first day, as numbers of items, one for each visit.
+    pub chain: Vec<u32>,
+}
+
+/// A promise.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Promise {
+    /// The item's id.
+    pub id: String,
+    /// The item's number.
+    pub number: u32,
+    /// Who gave it.
+    pub who: String,
+    /// What was promised.
+    pub what: FollowUp,
+    /// What it is about.
+    pub about: String,
+}
+
+/// Makes the plan of what is open.
+///
+/// # Errors
+///
+/// Where the days are the wrong way round or run out.
+pub fn plan(list: &List, rules: &Rules, frame: &Frame) -> Result<Plan, PlanError> {
+    if frame.ready_by < frame.from {
+        return Err(PlanError::Backwards {
+            from: frame.from,
+            ready_by: frame.ready_by,
+        });
+    }
+    let visits = gather::visits(list, rules);
+    let (mut visits, late) = lay::days(list, rules, frame, &visits)?;
+    visits.sort_by_key(|v| (v.start, v.end, v.trade));
+    let promises = list
+        .items
+        .iter()
+        .filter(|i| open(i))
+        .filter_map(|i| {
+            Some(Promise {
+                id: i.id.clone(),
+                number: i.number,
+                who: i
+                    .promised_by
+                    .clone()
+                    .unwrap_or_else(|| "speaker".to_string()),
+                what: i.follow_up?,
+                about: format!("{}: {}", heading(&i.area), todo(i)),
+            })
+        })
+        .collect();
+    let mut assumptions = vec![format!(
+        "Hours are rough, {} a day and {} for setting up: {}.",
+        rules.day,
+        rules.setup,
+        rules
+            .hours
+            .iter()
+            .map(|(w, h)| format!("{w} {h}"))
+            .collect::<Vec<_>>()
+            .join(", ")
+    )];
+    assumptions.push(format!(
+        "Order inside an area: {}. Common practice; nobody on the job was asked.",
+        rules
+            .phases
+            .iter()
+            .map(|p| p.id.as_str())
+            .collect::<Vec<_>>()
+            .join(", ")
+    ));
+    Ok(Plan {
+        from: frame.from,
+        ready_by: frame.ready_by,
+        visits,
+        late,
+        promises,
+        assumptions,
+    })
+}

@@ -1,0 +1,267 @@
+//! What each person receives: every open item on one sheet, nothing private, nothing unescaped, messages short.
+
+use std::collections::BTreeMap;
+
+use serde_json::{Value, json};
+use storystick::handouts::{self, LONGEST, Options, Picture, Sheet, fragment, spoken_at};
+use storystick::list::List;
+
+const MARKUP: &str = "<script>alert('x')</script> & \"quoted\"";
+
+fn item(number: u32, more: Value) -> Value {
+    let mut item = json!({
+        "id": format!("{number:04x}"), "number": number, "area": ["Ground floor", format!("Room {}", number % 7)],
+        "where": "left of the door", "element": "baseboard", "fault": "ding", "work": "touch-up", "trade": "painter",
+        "standing": "outstanding", "text": "Touch up baseboard: ding, left of the door", "confidence": 0.8,
+        "said": [{"walk": "w1", "start": 65.0, "end": 67.0, "text": "a ding down there"}]
+    });
+    for (key, value) in more.as_object().unwrap() {
+        item[key] = value.clone();
+    }
+    item
+}
+
+fn list(items: Vec<Value>) -> List {
+    serde_json::from_value(json!({
+        "schema": "storystick/list/1",
+        "walks": [{"id": "w1", "file": "cooper-lane.vtt", "format": "webvtt", "sha256": "0", "seconds": 900.0, "words": 9}],
+        "areas": [{"id": "a1", "path": ["Ground floor", "Room 3"], "state": "outstanding", "visits": []}],
+        "items": items,
+        "cleared": [{"id": "c", "area": ["Kitchen"], "element": "range hood", "kind": "made-good", "said": []}]
+    }))
+    .unwrap()
+}
+
+fn many() -> List {
+    let trades = ["painter", "plumber", "tile", "superintendent"];
+    list(
+        (1..=200)
+            .map(|n| {
+                item(
+                    n,
+                    json!({"trade": trades[n as usize % 4], "standing": if n % 8 == 7 { "query" } else { "outstanding" },
+                           "hazard": if n % 9 == 0 { json!("fall") } else { Value::Null }}),
+                )
+            })
+            .collect(),
+    )
+}
+
+fn page<'a>(sheets: &'a [Sheet], file: &str) -> &'a str {
+    &sheets
+        .iter()
+        .find(|s| s.file == file)
+        .unwrap_or_else(|| panic!("{file}"))
+        .text
+}
+
+#[test]
+fn every_open_item_is_on_one_sheet_and_made_good_on_none() {
+    let mut list = many();
+    list.items[9].standing = storystick::list::Standing::MadeGood;
+    let sheets = handouts::pages(&list, &Options::default());
+    let mut seen: BTreeMap<u32, usize> = BTreeMap::new();
+    for sheet in &sheets {
+        if ["summary.html", "promises.html", "owner.html"].contains(&sheet.file.as_str()) {
+            continue;
+        }
+        for part in sheet.text.split("<span class=\"no\">").skip(1) {
+            *seen
+                .entry(part.split('<').next().unwrap().parse().unwrap())
+                .or_default() += 1;
+        }
+    }
+    let wanted: BTreeMap<u32, usize> = (1..=200).filter(|n| *n != 10).map(|n| (n, 1)).collect();
+    assert_eq!(seen, wanted);
+}
+
+#[test]
+fn items_stand_in_walking_order() {
+    // Room 3 was reached first; the others only spoken of, in this order.
+    let list = list(vec![
+        item(1, json!({})),
+        item(2, json!({})),
+        item(3, json!({})),
+        item(8, json!({})),
+    ]);
+    let sheets = handouts::pages(&list, &Options::default());
+    let painter = page(&sheets, "painter.html");
+    let at: Vec<usize> = [">3<", ">1<", ">8<", ">2<"]
+        .iter()
+        .map(|n| painter.find(&format!("\"no\"{n}")).unwrap())
+        .collect();
+    assert!(at.is_sorted(), "{at:?}");
+}
+
+#[test]
+fn queries_are_the_superintendents() {
+    let list = list(vec![item(
+        1,
+        json!({"trade": "plumber", "standing": "query"}),
+    )]);
+    let sheets = handouts::pages(&list, &Options::default());
+    assert!(!sheets.iter().any(|s| s.file == "plumber.html"));
+    assert!(page(&sheets, "superintendent.html").contains("1 to answer, 0 to do"));
+}
+
+#[test]
+fn nothing_from_outside_is_markup() {
+    let more = json!({"area": [MARKUP], "where": MARKUP, "element": MARKUP, "fault": MARKUP, "text": MARKUP, "by": MARKUP,
+        "follow_up": "ask", "promised_by": MARKUP, "said": [{"walk": "w1", "start": 1, "end": 2, "text": MARKUP}]});
+    let mut list = list(vec![item(1, more)]);
+    list.walks[0].file = MARKUP.to_string();
+    list.cleared[0].element = Some(MARKUP.to_string());
+    for sheet in handouts::pages(
+        &list,
+        &Options {
+            words: true,
+            ..Options::default()
+        },
+    ) {
+        assert!(!sheet.text.contains("<script"), "{}", sheet.file);
+        assert!(
+            sheet.text.contains("&lt;script&gt;alert(&#39;x&#39;)"),
+            "{}",
+            sheet.file
+        );
+    }
+}
+
+#[test]
+fn private_words_never_go_out() {
+    let said = json!([{"walk": "w1", "start": 1, "end": 2, "text": "open words"},
+                      {"walk": "w1", "start": 3, "end": 4, "text": "secret words", "private": true}]);
+    let list = list(vec![
+        item(1, json!({"said": said, "follow_up": "do"})),
+        item(2, json!({"said": said, "standing": "query"})),
+    ]);
+    for words in [false, true] {
+        let options = Options {
+            words,
+            ..Options::default()
+        };
+        let mut sheets = handouts::pages(&list, &options);
+        sheets.extend(handouts::messages(&list, &options));
+        assert!(sheets.iter().all(|s| !s.text.contains("secret words")));
+        assert_eq!(page(&sheets, "painter.html").contains("open words"), words);
+        assert_eq!(page(&sheets, "painter.txt").contains("open words"), words);
+    }
+}
+
+#[test]
+fn messages_are_short_and_whole() {
+    let mut list = many();
+    list.items[0].text = "long ".repeat(400);
+    list.items[1].area = vec!["Corridor".repeat(200)];
+    for sheet in handouts::messages(
+        &list,
+        &Options {
+            words: true,
+            ..Options::default()
+        },
+    ) {
+        for message in sheet.text.split("~~~~~\n") {
+            assert!(message.chars().count() < LONGEST, "{message}");
+        }
+    }
+    let sheets = handouts::messages(&list, &Options::default());
+    let plumber = page(&sheets, "plumber.txt");
+    for i in list.items.iter().filter(|i| {
+        i.trade.word() == "plumber" && i.standing.word() == "outstanding" && i.number > 1
+    }) {
+        let line = format!("\n{}. ", i.number);
+        assert_eq!(plumber.matches(&line).count(), 1, "{line}");
+    }
+    assert_eq!(
+        plumber.matches("left of the door (1:05)").count(),
+        plumber.matches("Touch up baseboard").count()
+    );
+}
+
+#[test]
+fn of_nothing_there_is_still_a_summary_and_a_letter() {
+    let mut list = list(Vec::new());
+    list.cleared.clear();
+    let sheets = handouts::pages(&list, &Options::default());
+    let names: Vec<&str> = sheets.iter().map(|s| s.file.as_str()).collect();
+    assert_eq!(
+        names,
+        [
+            "summary.html",
+            "superintendent.html",
+            "promises.html",
+            "owner.html"
+        ]
+    );
+    assert!(page(&sheets, "owner.html").contains("Nothing was noted that needs work"));
+    assert!(handouts::messages(&list, &Options::default()).is_empty());
+}
+
+#[test]
+fn the_letter_tells_what_is_there_and_no_more() {
+    let list = list(vec![item(
+        1,
+        json!({"area": ["Kitchen"], "work": "seal", "element": "backsplash"}),
+    )]);
+    let sheets = handouts::pages(&list, &Options::default());
+    let letter = page(&sheets, "owner.html");
+    assert!(letter.contains("Put right since an earlier visit:"));
+    assert!(letter.contains("Range hood"));
+    assert!(letter.contains("Backsplash: a joint or gap is to be sealed (number 1)."));
+    assert!(!letter.contains("found fine") && !letter.contains(": ding"));
+}
+
+#[test]
+fn links_by_media_fragments() {
+    assert_eq!(fragment("walk.mp4", 131.2, 137.0), "walk.mp4#t=131.2,137");
+    assert_eq!(fragment("a #1?.mp4", 0.0, 0.0), "a%20%231%3F.mp4#t=0");
+    assert_eq!(
+        fragment("https://x.example/v?a=1", 1.5, 2.25),
+        "https://x.example/v?a=1#t=1.5,2.25"
+    );
+    assert_eq!(
+        fragment("javascript:alert(1)", 1.0, 2.0),
+        "javascript%3Aalert(1)#t=1,2"
+    );
+    let list = list(vec![item(1, json!({}))]);
+    let options = Options {
+        media: vec!["walk.mp4".to_string()],
+        ..Options::default()
+    };
+    let sheets = handouts::pages(&list, &options);
+    assert!(page(&sheets, "painter.html").contains("<a href=\"walk.mp4#t=65,67\">1:05</a>"));
+}
+
+#[test]
+fn a_picture_goes_to_the_item_spoken_of() {
+    let at = |start: f64| json!({"said": [{"walk": "w1", "start": start, "end": start + 2.0, "text": "x"}]});
+    let list = list(vec![item(1, at(10.0)), item(2, at(60.0))]);
+    for (second, wanted) in [
+        (11.0, Some(0)),
+        (0.0, Some(0)),
+        (36.0, None),
+        (50.0, Some(1)),
+        (77.1, None),
+    ] {
+        assert_eq!(spoken_at(&list, "w1", second), wanted, "{second}");
+    }
+    assert_eq!(spoken_at(&list, "w2", 11.0), None);
+    let picture = Picture {
+        mime: "image/png",
+        bytes: vec![1, 2, 3],
+        caption: "<b>".to_string(),
+    };
+    let options = Options {
+        pictures: vec![Vec::new(), vec![picture]],
+        ..Options::default()
+    };
+    let sheets = handouts::pages(&list, &options);
+    let painter = page(&sheets, "painter.html");
+    let figure = painter
+        .find("<img src=\"data:image/png;base64,AQID\" alt=\"&lt;b&gt;\">")
+        .unwrap();
+    let second = painter.find("\"no\">2<").unwrap();
+    assert_eq!(painter.matches("<figure>").count(), 1);
+    // Room 1 comes before room 2.
+    assert!(figure > second);
+}

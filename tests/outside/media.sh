@@ -1,0 +1,42 @@
+#!/usr/bin/env bash
+# Stills, photographs and links of handouts, with a clip and pictures made here. Usage: media.sh PROGRAM
+# Needs ffmpeg and python3 with Pillow.
+set -euo pipefail
+program=$(realpath "$1")
+work=$(mktemp -d)
+trap 'rm -rf "$work"' EXIT
+cd "$work"
+ffmpeg -v error -f lavfi -i testsrc=size=960x540:rate=5:duration=20 -pix_fmt yuv420p "the walk.mp4"
+mkdir photos
+python3 - <<'P'
+import json
+from PIL import Image
+def photo(name, time):
+    exif = Image.Exif()
+    if time:
+        exif.get_ifd(0x8769)[0x9003] = time
+    Image.new("RGB", (64, 48), (90, 120, 60)).save(f"photos/{name}", exif=exif)
+photo("at-sill.jpg", "2026:03:02 09:15:06")
+photo("hours-later.jpg", "2026:03:02 14:00:00")
+photo("no-time.jpg", None)
+said = lambda a, b: [{"walk": "w1", "start": a, "end": b, "text": "x"}]
+item = lambda n, area, a: {"id": str(n), "number": n, "area": [area], "where": None, "element": "sill", "work": "touch-up", "trade": "painter",
+                           "standing": "outstanding", "text": "Touch up sill", "said": said(a, a + 2)}
+json.dump({"schema": "storystick/list/1", "walks": [{"id": "w1", "file": "the walk.vtt", "format": "webvtt", "sha256": "0", "seconds": 20.0,
+           "words": 5}], "areas": [], "items": [item(1, "Hall", 5), item(2, "Den", 500)], "cleared": []}, open("list.json", "w"))
+P
+"$program" handouts list.json -o out --media "the walk.mp4" --stills --photos photos --recorded 2026-03-02T09:15:00 2>notes
+python3 - <<'P'
+page, notes = open("out/painter.html").read(), open("notes").read()
+first, second = page.split('"no">2<')
+assert '<a href="../the%20walk.mp4#t=5,7">0:05</a>' in first
+assert first.count("<img ") == 2 and "From the recording at 0:06" in first and "at-sill.jpg, taken at 0:06" in first, notes
+assert "<img " not in second
+for name in ["hours-later.jpg fits no item", "no-time.jpg fits no item", "no still for 1 of 2"]:
+    assert name in notes, notes
+P
+mkdir bin
+PATH="$work/bin" "$program" handouts list.json -o plain --media "the walk.mp4" --stills 2>notes
+grep -q 'ffmpeg is not on this machine' notes
+test -s plain/painter.html
+echo "stills, photographs and links are in their places; without ffmpeg the program says so and goes on"

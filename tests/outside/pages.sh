@@ -1,0 +1,18 @@
+#!/usr/bin/env bash
+# Every page of handouts through an HTML validator from the npm registry (html-validate), for lists that are hard on a page.
+# Usage: pages.sh PROGRAM. Needs node; the validator is installed into a temporary folder and then works offline.
+set -euo pipefail
+here=$(cd "$(dirname "$0")" && pwd)
+program=$(realpath "$1")
+work=$(mktemp -d)
+trap 'rm -rf "$work"' EXIT
+python3 "$here/lists.py" "$work/lists"
+for list in "$work"/lists/*.json; do
+  "$program" handouts "$list" -o "$work/pages/$(basename "$list" .json)" --words 2>/dev/null
+done
+cd "$work"
+echo '{"private": true}' >package.json
+echo '{"extends": ["html-validate:standard"]}' >.htmlvalidate.json
+npm install --silent --no-audit --no-fund html-validate@9 >/dev/null
+npx html-validate "pages/**/*.html"
+echo "$(find pages -name '*.html' | wc -l) pages are valid HTML"

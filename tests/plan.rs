@@ -1,0 +1,363 @@
+//! The order of work: cases worked by hand, no rule of precedence ever broken, days as numpy counts them, calendars read back.
+
+use std::collections::BTreeMap;
+
+use jiff::civil::{Date, date};
+use proptest::prelude::*;
+use serde_json::{Value, json};
+use storystick::list::{List, Standing, Trade, Work};
+use storystick::plan::{self, Calendar, Frame, Plan, Rules, Visit};
+
+fn item(number: u32, area: &str, trade: &str, work: &str) -> Value {
+    json!({"id": format!("{number:04x}"), "number": number, "area": [area], "element": "wall", "work": work, "trade": trade,
+           "standing": "outstanding", "text": format!("{work} it"), "said": []})
+}
+
+fn with(mut item: Value, more: Value) -> Value {
+    for (key, value) in more.as_object().unwrap() {
+        item[key] = value.clone();
+    }
+    item
+}
+
+fn list(items: Vec<Value>) -> List {
+    serde_json::from_value(json!({
+        "schema": "storystick/list/1",
+        "walks": [{"id": "w1", "file": "cooper-lane.vtt", "format": "webvtt", "sha256": "00", "seconds": 9.0, "words": 9}],
+        "areas": [], "items": items
+    }))
+    .unwrap()
+}
+
+fn frame(from: Date, ready_by: Date) -> Frame {
+    Frame {
+        from,
+        ready_by,
+        calendar: Calendar::default(),
+        crew: BTreeMap::new(),
+    }
+}
+
+/// Monday 2 March to Friday 13 March 2026.
+fn march(items: Vec<Value>) -> Plan {
+    plan::plan(
+        &list(items),
+        &Rules::builtin(),
+        &frame(date(2026, 3, 2), date(2026, 3, 13)),
+    )
+    .unwrap()
+}
+
+fn told(plan: &Plan) -> Vec<(String, Date, Date, Vec<u32>)> {
+    plan.visits
+        .iter()
+        .map(|v| {
+            (
+                v.trade.to_string(),
+                v.start,
+                v.end,
+                v.steps.iter().map(|s| s.number).collect(),
+            )
+        })
+        .collect()
+}
+
+#[test]
+fn drywall_then_paint_then_floor_then_cleaning_back_from_the_day() {
+    let plan = march(vec![
+        item(1, "Hall", "cleaner", "clean"),
+        item(2, "Hall", "flooring", "replace"),
+        item(3, "Hall", "painter", "touch-up"),
+        item(4, "Hall", "drywall", "repair"),
+    ]);
+    // A day for each; between paint and floor one to dry; the last day is Friday 13.
+    let day = |d| date(2026, 3, d);
+    assert_eq!(
+        told(&plan),
+        [
+            ("drywall".to_string(), day(9), day(9), vec![4]),
+            ("painter".to_string(), day(10), day(10), vec![3]),
+            ("flooring".to_string(), day(12), day(12), vec![2]),
+            ("cleaner".to_string(), day(13), day(13), vec![1]),
+        ]
+    );
+    assert!(plan.late.is_empty());
+}
+
+#[test]
+fn one_visit_where_the_order_allows_and_two_where_it_does_not() {
+    // The painter seals and paints in one visit, in all rooms.
+    let plan = march(vec![
+        item(1, "Hall", "painter", "touch-up"),
+        item(2, "Den", "painter", "seal"),
+        item(3, "Den", "painter", "touch-up"),
+        item(4, "Den", "drywall", "repair"),
+    ]);
+    assert_eq!(plan.visits.len(), 2);
+    // The painter's caulk comes before, the plumber's touch-up after the painter: no more than three visits.
+    let plan = march(vec![
+        item(1, "Hall", "plumber", "install"),
+        item(2, "Hall", "painter", "touch-up"),
+        item(3, "Hall", "plumber", "touch-up"),
+    ]);
+    let trades: Vec<&str> = plan.visits.iter().map(|v| v.trade.word()).collect();
+    assert_eq!(trades, ["plumber", "painter", "plumber"]);
+}
+
+#[test]
+fn hazards_at_once_and_queries_before_work() {
+    let plan = march(vec![
+        item(1, "Hall", "painter", "touch-up"),
+        with(
+            item(2, "Hall", "plumber", "check"),
+            json!({"standing": "query"}),
+        ),
+        with(
+            item(3, "Hall", "electrician", "install"),
+            json!({"hazard": "electric"}),
+        ),
+    ]);
+    let day = |d| date(2026, 3, d);
+    assert_eq!(
+        told(&plan),
+        [
+            ("electrician".to_string(), day(2), day(2), vec![3]),
+            ("superintendent".to_string(), day(12), day(12), vec![2]),
+            ("painter".to_string(), day(13), day(13), vec![1]),
+        ]
+    );
+}
+
+#[test]
+fn weekends_holidays_and_crews() {
+    // 16 tiles at 2 hours and 1 for setting up: 33 hours, 5 days; 2 people need 3.
+    let tiles = || {
+        vec![with(
+            item(1, "Bath", "tile", "replace"),
+            json!({"count": 16}),
+        )]
+    };
+    let mut frame = frame(date(2026, 3, 2), date(2026, 3, 15));
+    let made =
+        |f: &Frame| told(&plan::plan(&list(tiles()), &Rules::builtin(), f).unwrap())[0].clone();
+    assert_eq!(
+        (made(&frame).1, made(&frame).2),
+        (date(2026, 3, 9), date(2026, 3, 13))
+    );
+    frame.crew.insert(Trade::Tile, 2);
+    assert_eq!(
+        (made(&frame).1, made(&frame).2),
+        (date(2026, 3, 11), date(2026, 3, 13))
+    );
+    frame.calendar = Calendar::read("# days off\n2026-03-12 fair\n\n2026-03-10").unwrap();
+    assert_eq!(
+        (made(&frame).1, made(&frame).2),
+        (date(2026, 3, 9), date(2026, 3, 13))
+    );
+}
+
+#[test]
+fn what_cannot_be_made_and_what_holds_it_up() {
+    let items = vec![
+        with(item(1, "Bath", "tile", "replace"), json!({"count": 16})),
+        item(2, "Bath", "painter", "touch-up"),
+        item(3, "Den", "painter", "touch-up"),
+    ];
+    let frame = frame(date(2026, 3, 2), date(2026, 3, 6));
+    let plan = plan::plan(&list(items), &Rules::builtin(), &frame).unwrap();
+    assert_eq!(plan.late.len(), 1);
+    let late = &plan.late[0];
+    assert_eq!(
+        (late.trade, late.end, late.cause),
+        (Trade::Painter, date(2026, 3, 9), 1)
+    );
+    assert_eq!(
+        (&late.numbers[..], &late.chain[..]),
+        (&[2, 3][..], &[1, 2][..])
+    );
+    assert!(plan::write::table(&plan).contains("Number 1 holds it up most"));
+}
+
+#[test]
+fn nothing_open_and_days_the_wrong_way_round() {
+    let plan = march(vec![with(
+        item(1, "Hall", "tile", "seal"),
+        json!({"standing": "made-good"}),
+    )]);
+    assert!(plan.visits.is_empty() && plan.late.is_empty());
+    let frame = frame(date(2026, 3, 2), date(2026, 3, 1));
+    assert!(plan::plan(&list(Vec::new()), &Rules::builtin(), &frame).is_err());
+    assert_eq!(Calendar::read("2026-03-01\nsoon").unwrap_err().line, 2);
+}
+
+#[test]
+fn working_days_are_as_numpy_counts_them() {
+    let table = include_str!("outside/workdays.tsv");
+    let (head, rows) = table.split_once('\n').unwrap();
+    let holidays = head
+        .strip_prefix("# holidays ")
+        .unwrap()
+        .split(' ')
+        .map(|d| d.parse().unwrap());
+    let calendar = Calendar::without(holidays);
+    let mut n = 0;
+    for row in rows.lines() {
+        let cells: Vec<&str> = row.split('\t').collect();
+        let day: Date = cells[0].parse().unwrap();
+        let there = calendar.offset(day, cells[1].parse().unwrap()).unwrap();
+        assert_eq!(there.to_string(), cells[2], "{row}");
+        n += 1;
+    }
+    assert!(n > 100);
+}
+
+#[test]
+fn the_calendar_reads_back_with_another_parser() {
+    use icalendar::{CalendarComponent, Component};
+    let items = vec![
+        with(
+            item(1, "Hall, back; left", "painter", "touch-up"),
+            json!({"text": "é\\n;,".repeat(60)}),
+        ),
+        with(
+            item(2, "Hall, back; left", "drywall", "repair"),
+            json!({"count": 12, "follow_up": "photo", "promised_by": "super"}),
+        ),
+    ];
+    let list = list(items);
+    let frame = frame(date(2026, 3, 2), date(2026, 3, 13));
+    let plan = plan::plan(&list, &Rules::builtin(), &frame).unwrap();
+    let text = plan::ics::write(&list, &plan, 1_772_400_000);
+    assert!(text.split("\r\n").all(|l| l.len() <= 75));
+    assert!(!text.replace("\r\n", "").contains(['\r', '\n']));
+    let calendar: icalendar::Calendar = text.parse().unwrap();
+    let (mut events, mut todos, mut uids) = (Vec::new(), 0, Vec::new());
+    for part in calendar.iter() {
+        match part {
+            CalendarComponent::Event(e) => {
+                uids.push(e.get_uid().unwrap().to_string());
+                events.push((
+                    e.property_value("DTSTART").unwrap().to_string(),
+                    e.property_value("DTEND").unwrap().to_string(),
+                    e.get_summary().unwrap().to_string(),
+                    e.get_description().unwrap().to_string(),
+                ));
+            }
+            CalendarComponent::Todo(t) => {
+                uids.push(t.get_uid().unwrap().to_string());
+                assert_eq!(t.get_summary(), Some("Number 2: super promised to photo"));
+                todos += 1;
+            }
+            other => panic!("{other:?}"),
+        }
+    }
+    assert_eq!((events.len(), todos), (plan.visits.len(), 1));
+    for (event, visit) in events.iter().zip(&plan.visits) {
+        assert_eq!(event.0, visit.start.strftime("%Y%m%d").to_string());
+        assert_eq!(
+            event.1,
+            visit.end.tomorrow().unwrap().strftime("%Y%m%d").to_string()
+        );
+        assert!(event.3.contains("Hall, back; left"), "{}", event.3);
+        assert!(event.2.starts_with(visit.trade.word()));
+    }
+    // Other days, other clock: the entries are the same ones.
+    let later = Frame {
+        ready_by: date(2026, 4, 10),
+        ..frame
+    };
+    let moved = plan::ics::write(
+        &list,
+        &plan::plan(&list, &Rules::builtin(), &later).unwrap(),
+        1_773_000_000,
+    );
+    assert_ne!(moved, text);
+    assert!(uids.iter().all(|u| moved.contains(&format!("UID:{u}\r\n"))));
+    uids.sort();
+    uids.dedup();
+    assert_eq!(uids.len(), events.len() + todos);
+}
+
+/// The order of one item, written down a second time and by hand: what comes later has the higher number.
+fn rank(list: &List, number: u32) -> u32 {
+    let i = list.items.iter().find(|i| i.number == number).unwrap();
+    if i.hazard.is_some() {
+        return 0;
+    }
+    if i.standing == Standing::Query {
+        return 1;
+    }
+    match (i.trade, i.work) {
+        (_, Work::Clean) => 9,
+        (_, Work::Seal) => 5,
+        (Trade::Plumber | Trade::Electrician, w) if !matches!(w, Work::TouchUp | Work::Check) => 2,
+        (Trade::Drywall | Trade::Tile, w) if w != Work::Check => 3,
+        (Trade::FinishCarpenter, w) if w != Work::Check => 4,
+        (Trade::Painter, _) => 6,
+        (Trade::Flooring, _) => 7,
+        _ => 8,
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(200))]
+
+    /// Whatever is on the list: each open item is done once; in one area nothing comes before what must precede it; a trade
+    /// is never in two visits on one day; visits lie on working days between the first day and, where nothing is late, the last.
+    #[test]
+    fn no_rule_of_precedence_is_broken(
+        rows in prop::collection::vec((0..4usize, 0..8usize, 0..8usize, 0..12u8, 1..9u32), 0..40),
+        days in 0..60i64,
+        crew in 1..4u32,
+    ) {
+        let trades = ["painter", "drywall", "flooring", "tile", "plumber", "electrician", "finish-carpenter", "cleaner"];
+        let items = rows.iter().enumerate().map(|(n, (area, trade, work, odd, count))| {
+            with(item(n as u32 + 1, ["Hall", "Den", "Bath", "Loft"][*area], trades[*trade], Work::ALL[*work].word()), json!({
+                "count": count,
+                "hazard": if *odd == 0 { json!("fall") } else { Value::Null },
+                "standing": match odd { 1 | 2 => "query", 3 => "made-good", _ => "outstanding" },
+            }))
+        }).collect();
+        let list = list(items);
+        let mut frame = frame(date(2026, 2, 27), date(2026, 2, 27).checked_add(jiff::Span::new().days(days)).unwrap());
+        frame.calendar = Calendar::without([date(2026, 3, 4)]);
+        frame.crew.insert(Trade::Painter, crew);
+        let plan = plan::plan(&list, &Rules::builtin(), &frame).unwrap();
+        let at = |n: u32| -> Vec<(usize, &Visit)> {
+            plan.visits.iter().enumerate().filter(|(_, v)| v.steps.iter().any(|s| s.number == n)).collect()
+        };
+        for i in &list.items {
+            let open = usize::from(i.standing != Standing::MadeGood);
+            prop_assert_eq!(at(i.number).len(), open);
+        }
+        for x in list.items.iter().filter(|i| i.standing != Standing::MadeGood) {
+            for y in list.items.iter().filter(|i| i.standing != Standing::MadeGood && i.area == x.area) {
+                let (p, q) = (rank(&list, x.number), rank(&list, y.number));
+                if p >= q {
+                    continue;
+                }
+                let ((a, before), (b, after)) = (at(x.number)[0], at(y.number)[0]);
+                if a == b {
+                    let place = |n| before.steps.iter().position(|s| s.number == n).unwrap();
+                    prop_assert!(place(x.number) < place(y.number) && p != 6);
+                } else {
+                    prop_assert!(before.end < after.start, "{} before {}", x.number, y.number);
+                    if p == 6 {
+                        let dry = frame.calendar.offset(before.end, 1).unwrap();
+                        prop_assert!(dry < after.start);
+                    }
+                }
+            }
+        }
+        for (a, v) in plan.visits.iter().enumerate() {
+            prop_assert!(frame.calendar.works(v.start) && frame.calendar.works(v.end) && v.start <= v.end);
+            prop_assert!(v.start >= frame.from);
+            prop_assert_eq!(frame.calendar.between(v.start, v.end), v.days);
+            for w in &plan.visits[a + 1..] {
+                prop_assert!(v.trade != w.trade || v.end < w.start || w.end < v.start);
+            }
+            let late = plan.late.iter().any(|l| l.trade == v.trade && l.end == v.end);
+            prop_assert_eq!(late, v.end > frame.ready_by);
+        }
+    }
+}
