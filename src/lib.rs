@@ -5,5 +5,6 @@ pub mod grade;
 pub mod lexicon;
 pub mod list;
 pub mod pipeline;
+pub mod record;
 pub mod report;
 pub mod transcript;
