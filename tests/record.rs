@@ -60,3 +60,8 @@ fn apply(record: &mut Record, operation: Value) -> Result<Undo, RecordError> {
     let operation: Operation = serde_json::from_value(operation).unwrap();
     record::apply(record, &operation, &decision())
 }
+
+/// The bytes as they would be saved.
+fn text(record: &Record) -> String {
+    String::from_utf8(record.to_bytes()).unwrap()
+}

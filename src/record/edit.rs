@@ -107,7 +107,9 @@ impl Edit {
 /// Where something stands no more as the step left it; `list` is then of no use.
 pub(super) fn take_back(list: &mut Value, steps: &[Step]) -> Result<Vec<Value>, RecordError> {
     let mut unsettled = Vec::new();
-    for step in steps.iter().rev() {
+    // What follows for the areas last, when the items stand as before.
+    let (follow, lead): (Vec<&Step>, Vec<&Step>) = steps.iter().rev().partition(|s| s.follows);
+    for step in lead.into_iter().chain(follow) {
         let gone = || RecordError::ChangedSince {
             what: name(step.after.as_ref().or(step.before.as_ref())),
         };
