@@ -31,6 +31,9 @@ pub(super) enum Command {
     /// A person goes through the list before anybody acts on it.
     #[command(after_help = EXITS)]
     List(ListArgs),
+    /// Print the JSON Schema of the list.
+    #[command(after_help = EXITS)]
+    Schema,
     /// Change a saved list: set fields, drop, add, close, and so on.
     ///
     /// What to change is one of
@@ -42,9 +45,6 @@ pub(super) enum Command {
     ///   join ID ID                           the second ends in the first
     #[command(after_help = EXITS, verbatim_doc_comment)]
     Change(ChangeArgs),
-    /// Print the JSON Schema of the list.
-    #[command(after_help = EXITS)]
-    Schema,
     /// Compare lists with what a person marked in the same walks.
     ///
     /// For people who tune a lexicon: each NAME.marks.json in the folder stands beside its transcript. The words of what is the same

@@ -79,6 +79,15 @@ impl Record {
         Ok(&self.value["items"][at])
     }
 
+    /// Whether people decided anything in it.
+    pub fn has_decisions(&self) -> bool {
+        let mut all = ["items", "dropped"]
+            .into_iter()
+            .filter_map(|l| self.value[l].as_array())
+            .flatten();
+        all.any(|i| !i["decided"].is_null() || !i["closed"].is_null())
+    }
+
     /// The bytes to be saved: indented JSON with a line feed at its end.
     pub fn to_bytes(&self) -> Vec<u8> {
         format!("{:#}\n", self.value).into_bytes()

@@ -44,6 +44,10 @@ fn changes_a_saved_list() {
     assert!(said.contains(&format!("add {}", count + 1)), "{said}");
     assert_eq!(read()["items"].as_array().unwrap().len(), count);
     assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 1);
+    let before = fs::read(&path).unwrap();
+    let err = trouble(&mut storystick(&["list", &example(WALKS[0]), "-o", list]));
+    assert!(err.contains("people decided"), "{err}");
+    assert_eq!(fs::read(&path).unwrap(), before);
 }
 
 #[test]
