@@ -137,6 +137,13 @@ pub(super) fn run(options: &Options) -> anyhow::Result<Exit> {
     };
     if let Some(target) = target {
         output::not_one_of(target, &options.walks)?;
+        // What people entered is never written over.
+        if crate::record::Record::open(target).is_ok_and(|r| r.has_decisions()) {
+            bail!(
+                "{} holds what people decided, which a new reading would lose; choose another name for -o",
+                target.display()
+            );
+        }
     }
     let input = input::read(&options.walks, target, options.lossy)?;
     for error in &input.errors {

@@ -3,6 +3,7 @@
 //! Data goes to standard output, notes and errors to standard error. Only this module prints.
 
 mod args;
+mod change;
 mod completions;
 mod grade;
 mod handouts;
@@ -67,6 +68,7 @@ fn command(command: Command) -> anyhow::Result<Exit> {
         Command::List(raw) => list::run(&list::Options::resolve(raw)?),
         Command::Handouts(raw) => handouts::run(&raw),
         Command::Plan(raw) => plan::run(&raw),
+        Command::Change(raw) => change::run(&raw),
         Command::Schema => schema::run(),
         Command::Grade {
             folder,
