@@ -7,10 +7,12 @@ mod completions;
 mod grade;
 mod input;
 mod lexicon;
+mod lines;
 mod list;
 mod man;
 mod output;
 mod schema;
+mod watch;
 
 use std::io::{self, Write};
 use std::process::ExitCode;
@@ -56,8 +58,18 @@ pub fn run() -> ExitCode {
 
 fn command(command: Command) -> anyhow::Result<Exit> {
     match command {
+        Command::List(raw) if raw.lines => lines::run(raw.lossy),
         Command::List(raw) => list::run(&list::Options::resolve(raw)?),
         Command::Schema => schema::run(),
+        Command::Watch {
+            folder,
+            settle,
+            lossy,
+        } => watch::run(&watch::Options {
+            folder,
+            settle: std::time::Duration::from_secs_f64(settle.clamp(0.0, 3600.0)),
+            lossy,
+        }),
         Command::Grade {
             folder,
             only,
