@@ -675,12 +675,7 @@ impl Walker<'_, '_> {
                 out.push(n);
             }
         }
-        for u in self
-            .scan
-            .units
-            .iter()
-            .filter(|u| u.tokens.start >= range.start && u.tokens.end <= range.end)
-        {
+        for u in self.scan.units_within(range) {
             if !taken(&out, &u.tokens) {
                 let word = if u.number.len() >= 3 && self.out.house.has_named("Room ") {
                     "room"
@@ -1022,7 +1017,11 @@ impl Walker<'_, '_> {
         let speech = self.speech;
         let whole = named.whole(speech);
         let kind = named.kind.map(|k| self.lexicon.area(k));
-        let declared = self.scan.units.iter().any(|u| u.tokens == named.tokens);
+        let declared = self
+            .scan
+            .units_within(&named.tokens)
+            .iter()
+            .any(|u| u.tokens == named.tokens);
         let storey = kind.is_some_and(|k| k.level) && named.number.is_some();
         // "105, that's the art room": another name for the room just told by its number.
         let by_number = self.out.arrivals.last().is_some_and(|a| {

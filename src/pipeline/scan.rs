@@ -37,6 +37,8 @@ pub struct Scan {
     pub units: Vec<Unit>,
     /// The words of the longest mention or cue: how far back one may begin that reaches a word.
     longest: usize,
+    /// The numbers of `units` in the order of their words.
+    units_in_order: Vec<usize>,
 }
 
 /// A unit by its number, as spoken.
@@ -58,6 +60,22 @@ impl Scan {
         let from = self.mentions.partition_point(|m| m.tokens.start < lowest);
         let to = self.mentions.partition_point(|m| m.tokens.start <= last);
         &self.mentions[from..to.max(from)]
+    }
+
+    /// The units named by number in a stretch of words, in the order of [`Scan::units`].
+    pub fn units_within(&self, range: &Range<usize>) -> Vec<&Unit> {
+        let of = |i: &usize| &self.units[*i].tokens;
+        let from = self
+            .units_in_order
+            .partition_point(|i| of(i).start < range.start);
+        let mut found: Vec<usize> = self.units_in_order[from..]
+            .iter()
+            .take_while(|i| of(i).start < range.end)
+            .filter(|i| of(i).end <= range.end)
+            .copied()
+            .collect();
+        found.sort_unstable();
+        found.into_iter().map(|i| &self.units[i]).collect()
     }
 
     /// The same for cues.
@@ -248,6 +266,8 @@ pub fn scan(speech: &Speech<'_>, lexicon: &Lexicon) -> Scan {
     let units = declared_units(speech, &kept);
     rooms.extend(units.iter().map(|u| (u.tokens.clone(), false)));
     rooms.sort_by_key(|(r, _)| (r.start, r.end));
+    let mut units_in_order: Vec<usize> = (0..units.len()).collect();
+    units_in_order.sort_by_key(|i| units[*i].tokens.start);
     let cues = settle_cues(cues);
     let longest = kept
         .iter()
@@ -261,6 +281,7 @@ pub fn scan(speech: &Speech<'_>, lexicon: &Lexicon) -> Scan {
         rooms,
         units,
         longest,
+        units_in_order,
     }
 }
 
