@@ -31,22 +31,6 @@ pub(super) enum Command {
     /// A person goes through the list before anybody acts on it.
     #[command(after_help = EXITS)]
     List(ListArgs),
-    /// Watch a folder and put beside each transcript dropped there its list, as NAME.list.json.
-    ///
-    /// A transcript is read once it has stopped changing. One that has a list beside it is left as it is, so nothing is written
-    /// over, and a new start goes on where the last one ended. Ends when it is ended.
-    #[command(after_help = EXITS)]
-    Watch {
-        /// The folder.
-        #[arg(value_name = "FOLDER")]
-        folder: PathBuf,
-        /// How long a file must not have changed to be whole.
-        #[arg(long, value_name = "SECONDS", default_value_t = 2.0)]
-        settle: f64,
-        /// Read on past bytes that are no UTF-8, with a sign in their place.
-        #[arg(long)]
-        lossy: bool,
-    },
     /// Print the JSON Schema of the list.
     #[command(after_help = EXITS)]
     Schema,
@@ -68,6 +52,22 @@ pub(super) enum Command {
         /// Print the weights of the model of confidence fitted on these walks.
         #[arg(long)]
         fit: bool,
+    },
+    /// Watch a folder and put beside each transcript dropped there its list, as NAME.list.json.
+    ///
+    /// A transcript is read once it has stopped changing. One that has a list beside it is left as it is, so nothing is written
+    /// over, and a new start goes on where the last one ended. Ends when it is ended.
+    #[command(after_help = EXITS)]
+    Watch {
+        /// The folder.
+        #[arg(value_name = "FOLDER")]
+        folder: PathBuf,
+        /// How long a file must not have changed to be whole.
+        #[arg(long, value_name = "SECONDS", default_value_t = 2.0)]
+        settle: f64,
+        /// Read on past bytes that are no UTF-8, with a sign in their place.
+        #[arg(long)]
+        lossy: bool,
     },
     /// See to the lexicon, the trade's words that the program knows.
     Lexicon {
