@@ -6,6 +6,7 @@ set -euo pipefail
 cd "$(dirname "$0")/../.."
 figure=tests/outside/instructions.txt
 program=${CARGO_TARGET_DIR:-target}/release/storystick
+[ -x "$program" ] || { echo "no $program: cargo build --release" >&2; exit 1; }
 out=$(mktemp)
 trap 'rm -f "$out"' EXIT
 valgrind --tool=callgrind --callgrind-out-file="$out" "$program" list --format json examples/walnut-house.vtt >/dev/null 2>&1
