@@ -10,7 +10,7 @@ use crate::report::{Format, Look};
 const EXITS: &str = "\
 Exit status:
   0  done
-  1  a check that was asked for failed
+  1  a check that was asked for failed, or with --each a walk could not be read
   2  the arguments or the input could not be used, or the output not be written";
 
 const PLAN_EXITS: &str = "\
@@ -89,6 +89,22 @@ pub(super) enum Command {
     /// of which part, what decided each field of the items, what was passed over, and what nearly counted and why it did not.
     #[command(after_help = EXITS)]
     Why(super::why::WhyArgs),
+    /// Watch a folder and put beside each transcript dropped there its list, as NAME.list.json.
+    ///
+    /// A transcript is read once it has stopped changing. One that has a list beside it is left as it is, so nothing is written
+    /// over, and a new start goes on where the last one ended. Ends when it is ended.
+    #[command(after_help = EXITS)]
+    Watch {
+        /// The folder.
+        #[arg(value_name = "FOLDER")]
+        folder: PathBuf,
+        /// How long a file must not have changed to be whole.
+        #[arg(long, value_name = "SECONDS", default_value_t = 2.0)]
+        settle: f64,
+        /// Read on past bytes that are no UTF-8, with a sign in their place.
+        #[arg(long)]
+        lossy: bool,
+    },
     /// See to the lexicon, the trade's words that the program knows.
     Lexicon {
         #[command(subcommand)]
@@ -195,7 +211,7 @@ pub(super) struct ChangeArgs {
 #[derive(Debug, clap::Args)]
 pub(super) struct ListArgs {
     /// Transcripts, or folders of them; `-` is standard input.
-    #[arg(value_name = "WALK", required = true)]
+    #[arg(value_name = "WALK", required_unless_present = "lines")]
     pub(super) walks: Vec<PathBuf>,
 
     /// How the list is written [default: by the ending of -o, else table].
@@ -228,6 +244,16 @@ pub(super) struct ListArgs {
     /// Without it, and without a house file that says so, no measure is held against anything.
     #[arg(long = "use", value_enum, value_name = "USE")]
     pub(super) building_use: Option<UseArg>,
+    /// With --each: stop at the first walk that cannot be read, and make no list.
+    #[arg(long, requires = "each")]
+    pub(super) fail_fast: bool,
+
+    /// Read one walk a line from standard input and write one list or error a line.
+    ///
+    /// Each line is a JSON object with a `name` and either `text`, the whole transcript, or `segments`. The answers come in the
+    /// order of the lines: {"name", "list"} or {"name", "error"}.
+    #[arg(long, conflicts_with_all = ["walks", "each", "output", "format"])]
+    pub(super) lines: bool,
 
     /// Show what was passed over and why (table and Markdown; JSON always has it).
     #[arg(long)]

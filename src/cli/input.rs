@@ -29,12 +29,20 @@ pub(super) struct Input {
 
 /// Reads all walks; what went otherwise than expected without being wrong is said on standard error. `target` is the file
 /// to be written: in a folder it is not taken for a walk.
-pub(super) fn read(paths: &[PathBuf], target: Option<&Path>, lossy: bool) -> anyhow::Result<Input> {
+pub(super) fn read(
+    paths: &[PathBuf],
+    target: Option<&Path>,
+    lossy: bool,
+    fail_fast: bool,
+) -> anyhow::Result<Input> {
     if paths.iter().filter(|p| is_stdin(p)).count() > 1 {
         bail!("'-' stands twice, and standard input can be read once; name it once");
     }
     let mut input = Input::default();
-    for path in paths {
+    for path in &expanded(paths) {
+        if fail_fast && !input.errors.is_empty() {
+            break;
+        }
         if is_stdin(path) {
             input.add(path, stdin(lossy));
         } else if path.is_dir() {
@@ -130,6 +138,51 @@ impl Input {
     }
 }
 
+/// Patterns that no shell has filled in (`walks/*.vtt`): `*` and `?` in the last part of a path, in the order of the names.
+fn expanded(paths: &[PathBuf]) -> Vec<PathBuf> {
+    let mut out = Vec::new();
+    for path in paths {
+        let pattern = path.file_name().unwrap_or_default().to_string_lossy();
+        if path.exists() || !pattern.contains(['*', '?']) {
+            out.push(path.clone());
+            continue;
+        }
+        let folder = path.parent().filter(|p| !p.as_os_str().is_empty());
+        let mut names: Vec<String> = fs::read_dir(folder.unwrap_or(Path::new(".")))
+            .into_iter()
+            .flatten()
+            .filter_map(|e| e.ok().map(|e| e.file_name().to_string_lossy().into_owned()))
+            .filter(|n| !n.starts_with('.') && fits(pattern.as_bytes(), n.as_bytes()))
+            .collect();
+        names.sort_by(|a, b| natural(a, b));
+        if names.is_empty() {
+            // Nothing fits: the error names the pattern.
+            out.push(path.clone());
+        }
+        out.extend(names.iter().map(|n| path.with_file_name(n)));
+    }
+    out
+}
+
+/// Whether a name fits a pattern: back to the last `*` where it does not, so never more than pattern times name.
+fn fits(pattern: &[u8], name: &[u8]) -> bool {
+    let (mut p, mut n, mut star) = (0, 0, None);
+    while n < name.len() {
+        if pattern.get(p) == Some(&b'*') {
+            star = Some((p, n));
+            p += 1;
+        } else if pattern.get(p).is_some_and(|c| *c == b'?' || *c == name[n]) {
+            (p, n) = (p + 1, n + 1);
+        } else if let Some((at, from)) = star {
+            star = Some((at, from + 1));
+            (p, n) = (at + 1, from + 1);
+        } else {
+            return false;
+        }
+    }
+    pattern[p..].iter().all(|c| *c == b'*')
+}
+
 fn is_stdin(path: &Path) -> bool {
     path.as_os_str() == "-"
 }
@@ -147,7 +200,7 @@ fn stdin(lossy: bool) -> anyhow::Result<Transcript> {
     })
 }
 
-fn file(path: &Path, lossy: bool) -> anyhow::Result<Transcript> {
+pub(super) fn file(path: &Path, lossy: bool) -> anyhow::Result<Transcript> {
     let shown = path.display().to_string();
     let bytes = fs::read(path).map_err(|error| match error.kind() {
         io::ErrorKind::NotFound => anyhow!("{shown}: no such file; check its name and folder"),
@@ -245,6 +298,13 @@ mod tests {
                 "walk10.vtt"
             ]
         );
+    }
+
+    #[test]
+    fn patterns() {
+        let fit = |p: &str, n: &str| fits(p.as_bytes(), n.as_bytes());
+        assert!(fit("*.vtt", "attic.vtt") && fit("walk?.*", "walk2.srt") && fit("a*c*e", "abcde"));
+        assert!(!fit("*.vtt", "attic.srt") && !fit("walk?.*", "walk10.srt") && !fit("a*c", "abcd"));
     }
 
     #[test]

@@ -102,7 +102,7 @@ pub(super) struct Words {
 
 /// Prints the words near faults and works that the lexicon does not know.
 pub(super) fn words(options: &Words) -> anyhow::Result<Exit> {
-    let input = input::read(&options.walks, None, options.lossy)?;
+    let input = input::read(&options.walks, None, options.lossy, false)?;
     for error in &input.errors {
         say("error", &format!("{error:#}"));
     }

@@ -4,6 +4,7 @@ use std::io::IsTerminal;
 use std::path::PathBuf;
 
 use anyhow::{Context, bail};
+use rayon::prelude::*;
 
 use super::args::{ColorArg, LexiconArgs, ListArgs};
 use super::input::{self, Input};
@@ -26,6 +27,7 @@ pub(super) struct Options {
     look: Look,
     to: To,
     each: bool,
+    fail_fast: bool,
     lossy: bool,
     lexicon: LexiconArgs,
     building_use: Option<Use>,
@@ -99,6 +101,7 @@ impl Options {
             look,
             to,
             each: raw.each,
+            fail_fast: raw.fail_fast,
             lossy: raw.lossy,
             lexicon: raw.lexicon,
             building_use: raw.building_use.map(Use::from),
@@ -145,7 +148,7 @@ pub(super) fn run(options: &Options) -> anyhow::Result<Exit> {
             );
         }
     }
-    let input = input::read(&options.walks, target, options.lossy)?;
+    let input = input::read(&options.walks, target, options.lossy, options.fail_fast)?;
     for error in &input.errors {
         say("error", &format!("{error:#}"));
     }
@@ -154,12 +157,15 @@ pub(super) fn run(options: &Options) -> anyhow::Result<Exit> {
     if input.walks.is_empty() || (trouble && !options.each) {
         return Ok(Exit::Trouble);
     }
+    if trouble && options.fail_fast {
+        return Ok(Exit::Failed);
+    }
     let house = options.house.as_deref();
     let Some((lexicon, building)) = layers::known(&options.lexicon, &options.walks, house)? else {
         return Ok(Exit::Trouble);
     };
     write(options, &input, &lexicon, building.as_ref())?;
-    Ok(if trouble { Exit::Trouble } else { Exit::Done })
+    Ok(if trouble { Exit::Failed } else { Exit::Done })
 }
 
 fn write(
@@ -179,27 +185,80 @@ fn write(
     if !options.each {
         report::write(&make(walks), format, look, &mut bytes)?;
     } else {
-        let lists: Vec<_> = walks
-            .iter()
-            .map(|w| make(std::slice::from_ref(w)))
-            .collect();
-        if let To::Folder(folder) = &options.to {
-            let files: Vec<&str> = walks.iter().map(|w| w.file.as_str()).collect();
-            let names = output::names(&files, format)?;
-            output::folder(folder)?;
-            for (list, name) in lists.iter().zip(names) {
-                let path = folder.join(name);
-                output::not_one_of(&path, &input.files)?;
-                bytes.clear();
-                report::write(list, format, look, &mut bytes)?;
-                output::file(&path, &bytes)?;
-            }
-            return Ok(());
-        }
-        report::write_each(&lists, format, look, &mut bytes)?;
+        return each(options, input, &make);
     }
     match &options.to {
         To::File(path) => output::file(path, &bytes),
         To::StandardOutput | To::Folder(_) => output::print(&bytes),
     }
+}
+
+/// How many walks are worked on before what they gave is written: enough for all cores, few enough for the memory.
+const BATCH: usize = 64;
+
+/// Makes one list a walk on all cores and writes them in the order of the walks.
+fn each(
+    options: &Options,
+    input: &Input,
+    make: &(dyn Fn(&[Transcript]) -> crate::list::List + Sync),
+) -> anyhow::Result<()> {
+    let (format, look) = (options.format, &options.look);
+    let names = match &options.to {
+        To::Folder(folder) => {
+            let files: Vec<&str> = input.walks.iter().map(|w| w.file.as_str()).collect();
+            let names = output::names(&files, format)?;
+            output::folder(folder)?;
+            names
+        }
+        To::StandardOutput | To::File(_) => Vec::new(),
+    };
+    let bar = progress(input.walks.len(), &options.to);
+    let mut all = Vec::new();
+    for (batch, walks) in input.walks.chunks(BATCH).enumerate() {
+        let lists: Vec<_> = walks
+            .par_iter()
+            .map(|w| {
+                let list = make(std::slice::from_ref(w));
+                bar.inc(1);
+                list
+            })
+            .collect();
+        let To::Folder(folder) = &options.to else {
+            // CSV is one table with one head, the others follow each other.
+            if format == Format::Csv {
+                all.extend(lists);
+                continue;
+            }
+            let mut bytes = Vec::new();
+            if batch > 0 && matches!(format, Format::Table | Format::Md) {
+                bytes.push(b'\n');
+            }
+            report::write_each(&lists, format, look, &mut bytes)?;
+            output::print(&bytes)?;
+            continue;
+        };
+        for (list, name) in lists.iter().zip(&names[batch * BATCH..]) {
+            let path = folder.join(name);
+            output::not_one_of(&path, &input.files)?;
+            let mut bytes = Vec::new();
+            report::write(list, format, look, &mut bytes)?;
+            output::file(&path, &bytes)?;
+        }
+    }
+    bar.finish_and_clear();
+    if format == Format::Csv && !matches!(options.to, To::Folder(_)) {
+        let mut bytes = Vec::new();
+        report::write_each(&all, format, look, &mut bytes)?;
+        output::print(&bytes)?;
+    }
+    Ok(())
+}
+
+/// A bar on standard error, where that is a terminal, standard output is none, and the wait may be long.
+fn progress(walks: usize, to: &To) -> indicatif::ProgressBar {
+    let screen = matches!(to, To::StandardOutput) && std::io::stdout().is_terminal();
+    if walks < 2 || screen || !std::io::stderr().is_terminal() {
+        return indicatif::ProgressBar::hidden();
+    }
+    indicatif::ProgressBar::new(walks as u64)
 }

@@ -11,6 +11,7 @@ mod input;
 mod layers;
 mod lexicon;
 mod lexicon_try;
+mod lines;
 mod list;
 mod man;
 mod now;
@@ -20,6 +21,7 @@ mod plan;
 mod saved;
 mod schema;
 mod why;
+mod watch;
 
 use std::io::{self, Write};
 use std::process::ExitCode;
@@ -65,11 +67,21 @@ pub fn run() -> ExitCode {
 
 fn command(command: Command) -> anyhow::Result<Exit> {
     match command {
+        Command::List(raw) if raw.lines => lines::run(raw.lossy),
         Command::List(raw) => list::run(&list::Options::resolve(raw)?),
         Command::Handouts(raw) => handouts::run(&raw),
         Command::Plan(raw) => plan::run(&raw),
         Command::Change(raw) => change::run(&raw),
         Command::Schema => schema::run(),
+        Command::Watch {
+            folder,
+            settle,
+            lossy,
+        } => watch::run(&watch::Options {
+            folder,
+            settle: std::time::Duration::from_secs_f64(settle.clamp(0.0, 3600.0)),
+            lossy,
+        }),
         Command::Grade {
             folder,
             only,

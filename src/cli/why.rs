@@ -54,7 +54,7 @@ pub(super) fn run(args: &WhyArgs) -> anyhow::Result<Exit> {
         );
     }
     let at = At::parse(&args.at)?;
-    let input = input::read(std::slice::from_ref(&args.walk), None, args.lossy)?;
+    let input = input::read(std::slice::from_ref(&args.walk), None, args.lossy, false)?;
     for error in &input.errors {
         say("error", &format!("{error:#}"));
     }

@@ -1,7 +1,7 @@
 //! The trade's words and rules: loaded, checked, compiled to one matcher.
 //!
 //! The YAML in `lexicon/` is the only source. `build.rs` compiles it with the very modules that stand here; the program
-//! carries the compact form and builds one automaton over all forms when it starts.
+//! carries the compact form and puts all forms in order when it starts.
 
 pub mod check;
 pub mod compile;
@@ -20,8 +20,6 @@ pub mod unknown;
 pub mod words;
 pub mod yaml;
 
-use aho_corasick::{AhoCorasick, AhoCorasickKind, MatchKind};
-
 pub use compile::{Compiled, LexiconError, Text};
 pub use data::{Data, Examples, Kind, Role, Sense};
 
@@ -29,11 +27,13 @@ use source::{AreaKind, Cue, CueKind, Element, Fault, TradeEntry, WorkWord};
 
 use crate::list::Trade;
 
-/// A lexicon ready for use: the entries, and one automaton over all their forms.
+/// A lexicon ready for use: the entries, and all their forms in order.
 #[derive(Debug)]
 pub struct Lexicon {
     data: Data,
-    automaton: AhoCorasick,
+    /// The forms by their text: all that a stretch of words may begin is found by halving, and nothing has to be built but
+    /// this order when the program starts.
+    by_text: Vec<u32>,
     hesitations: Vec<String>,
 }
 
@@ -72,10 +72,12 @@ impl Lexicon {
     }
 
     fn new(data: Data) -> Lexicon {
-        let automaton = AhoCorasick::builder()
-            .kind(Some(AhoCorasickKind::ContiguousNFA))
-            .match_kind(MatchKind::Standard)
-            .build(data.forms.iter().map(|f| &f.text));
+        let mut by_text: Vec<u32> = (0u32..).take(data.forms.len()).collect();
+        // Stable, so that equal texts keep their order; the forms mostly come in order.
+        by_text.sort_by(|a, b| {
+            let text = |i: &u32| data.forms[*i as usize].text.as_str();
+            text(a).cmp(text(b))
+        });
         let is_filler =
             |s: &&Sense| s.kind == Kind::Cue && data.cues[s.entry as usize].kind == CueKind::Filler;
         let single = |f: &&data::Form| {
@@ -87,13 +89,10 @@ impl Lexicon {
             .filter(single)
             .map(|f| f.text.clone())
             .collect();
-        match automaton {
-            Ok(automaton) => Lexicon {
-                data,
-                automaton,
-                hesitations,
-            },
-            Err(e) => unreachable!("the forms are far fewer than the automaton's limit: {e}"),
+        Lexicon {
+            data,
+            by_text,
+            hesitations,
         }
     }
 
@@ -107,19 +106,48 @@ impl Lexicon {
     }
 
     /// Every place where a form stands as whole words in folded text (words joined by single blanks), overlaps included.
-    pub fn hits<'t>(&'t self, folded: &'t str) -> impl Iterator<Item = Hit> + 't {
-        let bytes = folded.as_bytes();
-        self.automaton
-            .find_overlapping_iter(folded)
-            .filter_map(move |m| {
-                let whole = (m.start() == 0 || bytes[m.start() - 1] == b' ')
-                    && (m.end() == bytes.len() || bytes[m.end()] == b' ');
-                whole.then_some(Hit {
-                    form: m.pattern().as_usize(),
-                    start: m.start(),
-                    end: m.end(),
-                })
-            })
+    ///
+    /// In the order of their ends, the longer ones first.
+    pub fn hits(&self, folded: &str) -> Vec<Hit> {
+        let mut hits = Vec::new();
+        let mut start = 0;
+        for word in folded.split(' ') {
+            self.hits_at(folded, start, &mut hits);
+            start += word.len() + 1;
+        }
+        hits.sort_by_key(|h| (h.end, h.start, h.form));
+        hits
+    }
+
+    /// The forms that begin at a word: one more word is taken in as long as a form goes on so.
+    fn hits_at(&self, folded: &str, start: usize, hits: &mut Vec<Hit>) {
+        let text = |i: &u32| self.data.forms[*i as usize].text.as_str();
+        let mut rest = self.by_text.as_slice();
+        let mut end = start;
+        while end < folded.len() {
+            let from = end + usize::from(end > start);
+            end = folded[from..].find(' ').map_or(folded.len(), |n| from + n);
+            let words = &folded[start..end];
+            rest = &rest[rest.partition_point(|i| text(i) < words)..];
+            while let Some(i) = rest.first().filter(|i| text(i) == words) {
+                if !words.is_empty() {
+                    hits.push(Hit {
+                        form: *i as usize,
+                        start,
+                        end,
+                    });
+                }
+                rest = &rest[1..];
+            }
+            // What goes on with a blank stands directly behind the words themselves.
+            let goes_on = rest.first().is_some_and(|i| {
+                let t = text(i);
+                t.starts_with(words) && t.as_bytes().get(words.len()) == Some(&b' ')
+            });
+            if !goes_on {
+                return;
+            }
+        }
     }
 
     /// Whether a word is a mere sound of hesitation ("um").

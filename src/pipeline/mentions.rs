@@ -103,15 +103,25 @@ pub fn things(
             .is_some_and(|l| l.tokens.end == m.tokens.start && !l.plural)
             && m.role == Role::Nouns
             && m.tokens.len() == 1
-            && (scan.cues.iter().any(|(k, c)| {
-                (c.tokens.start == m.tokens.end || c.tokens.start == m.tokens.start)
-                    && *k == crate::lexicon::source::CueKind::Fine
-            }) || scan.mentions.iter().any(|f| {
-                f.kind == Kind::Fault && f.tokens.start == m.tokens.start && f.tokens.len() > 1
-            }) || matches!(
-                speech.word(m.tokens.end),
-                "now" | "on" | "by" | "itself" | "against" | "shut" | "again"
-            ))
+            && (scan
+                .cues_near(m.tokens.start, m.tokens.end)
+                .iter()
+                .any(|(k, c)| {
+                    (c.tokens.start == m.tokens.end || c.tokens.start == m.tokens.start)
+                        && *k == crate::lexicon::source::CueKind::Fine
+                })
+                || scan
+                    .mentions_near(m.tokens.start, m.tokens.end)
+                    .iter()
+                    .any(|f| {
+                        f.kind == Kind::Fault
+                            && f.tokens.start == m.tokens.start
+                            && f.tokens.len() > 1
+                    })
+                || matches!(
+                    speech.word(m.tokens.end),
+                    "now" | "on" | "by" | "itself" | "against" | "shut" | "again"
+                ))
         {
             continue;
         }

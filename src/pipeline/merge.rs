@@ -1,7 +1,7 @@
 //! Stage 8: findings become the list's items and marks. The same matter said twice in one area is one, with two places
 //! in the recording; two different matters stay two.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use sha2::{Digest, Sha256};
 
@@ -14,6 +14,7 @@ const ALIKE: f64 = 0.9;
 /// Folds what was said twice, in the order first said. Doing it twice changes nothing.
 pub fn merge_items(items: Vec<Item>) -> Vec<Item> {
     let mut out: Vec<Item> = Vec::with_capacity(items.len());
+    let mut until: Vec<f64> = Vec::with_capacity(items.len());
     let mut by_key: BTreeMap<(Vec<String>, Option<String>, Work), Vec<usize>> = BTreeMap::new();
     for item in items {
         let key = (item.area.clone(), item.element.clone(), item.work);
@@ -21,8 +22,14 @@ pub fn merge_items(items: Vec<Item>) -> Vec<Item> {
             .get(&key)
             .and_then(|at| at.iter().copied().find(|i| one_matter(&out[*i], &item)));
         match earlier {
-            Some(i) => absorb(&mut out[i], item),
+            Some(i) => {
+                let mut item = item;
+                let said = std::mem::take(&mut item.said);
+                join_later(&mut out[i].said, said, &mut until[i]);
+                absorb(&mut out[i], item);
+            }
             None => {
+                until.push(latest(&item.said));
                 by_key.entry(key).or_default().push(out.len());
                 out.push(item);
             }
@@ -38,10 +45,16 @@ pub fn fold_bare(items: Vec<Item>) -> Vec<Item> {
         a.area == b.area && a.element == b.element && a.element.is_some() && near_in_time(a, b)
     };
     let mut out: Vec<Item> = Vec::with_capacity(items.len());
+    // Where the items of a part in a place stand: only they can be meant.
+    let mut of_part: BTreeMap<(Vec<String>, Option<String>), Vec<usize>> = BTreeMap::new();
     for item in items {
+        let key = (item.area.clone(), item.element.clone());
         let deed = named(&item) && item.work != crate::list::Work::Clean;
-        let earlier = out.iter().rposition(|o| {
-            deed && !named(o)
+        let here = of_part.entry(key).or_default();
+        let earlier = here.iter().rev().copied().find(|i| {
+            let o = &out[*i];
+            deed && near_in_time(o, &item)
+                && !named(o)
                 && o.work != item.work
                 && o.work != crate::list::Work::Clean
                 && o.standing == Standing::Outstanding
@@ -60,7 +73,10 @@ pub fn fold_bare(items: Vec<Item>) -> Vec<Item> {
                 );
                 join_said(&mut out[i].said, said);
             }
-            None => out.push(item),
+            None => {
+                here.push(out.len());
+                out.push(item);
+            }
         }
     }
     out
@@ -93,7 +109,9 @@ fn near(a: &[Said], b: &[Said]) -> bool {
 }
 
 fn absorb(into: &mut Item, more: Item) {
-    join_said(&mut into.said, more.said);
+    if !more.said.is_empty() {
+        join_said(&mut into.said, more.said);
+    }
     into.spot = into.spot.take().or(more.spot);
     into.fault = into.fault.take().or(more.fault);
     into.count = into.count.or(more.count);
@@ -117,8 +135,20 @@ fn absorb(into: &mut Item, more: Item) {
 }
 
 fn join_said(into: &mut Vec<Said>, more: Vec<Said>) {
+    let mut latest = latest(into);
+    join_later(into, more, &mut latest);
+}
+
+/// When the last of what was said began.
+fn latest(said: &[Said]) -> f64 {
+    said.iter().map(|s| s.start).fold(f64::MIN, f64::max)
+}
+
+/// Mostly what is added was said later than all before: then nothing needs to be compared.
+fn join_later(into: &mut Vec<Said>, more: Vec<Said>, latest: &mut f64) {
     for s in more {
-        if !into.contains(&s) {
+        if s.start > *latest || !into.contains(&s) {
+            *latest = latest.max(s.start);
             into.push(s);
         }
     }
@@ -127,13 +157,14 @@ fn join_said(into: &mut Vec<Said>, more: Vec<Said>) {
 /// Folds marks of the same part in the same area.
 pub fn merge_cleared(marks: Vec<Cleared>) -> Vec<Cleared> {
     let mut out: Vec<Cleared> = Vec::with_capacity(marks.len());
+    let mut until: Vec<f64> = Vec::with_capacity(marks.len());
     let mut by_key: BTreeMap<(Vec<String>, Option<String>), usize> = BTreeMap::new();
     for mark in marks {
         let key = (mark.area.clone(), mark.element.clone());
         match by_key.get(&key) {
             Some(i) => {
                 let into = &mut out[*i];
-                join_said(&mut into.said, mark.said);
+                join_later(&mut into.said, mark.said, &mut until[*i]);
                 into.confidence = into.confidence.max(mark.confidence);
                 if mark.kind == crate::list::ClearedKind::MadeGood {
                     into.kind = mark.kind;
@@ -145,6 +176,7 @@ pub fn merge_cleared(marks: Vec<Cleared>) -> Vec<Cleared> {
                 }
             }
             None => {
+                until.push(latest(&mark.said));
                 by_key.insert(key, out.len());
                 out.push(mark);
             }
@@ -213,14 +245,18 @@ pub fn finish(list: &mut List, lexicon: &Lexicon) {
             &mut taken,
         );
     }
+    let open: BTreeSet<&[String]> = list
+        .items
+        .iter()
+        .filter(|i| i.standing != Standing::MadeGood)
+        .map(|i| i.area.as_slice())
+        .collect();
+    let clear: BTreeSet<&[String]> = list.cleared.iter().map(|c| c.area.as_slice()).collect();
     for area in &mut list.areas {
-        area.state = if list
-            .items
-            .iter()
-            .any(|i| i.area == area.path && i.standing != Standing::MadeGood)
-        {
+        let path = area.path.as_slice();
+        area.state = if open.contains(path) {
             AreaState::Outstanding
-        } else if list.cleared.iter().any(|c| c.area == area.path) {
+        } else if clear.contains(path) {
             AreaState::Clear
         } else {
             AreaState::Unjudged
@@ -250,11 +286,25 @@ pub fn prune_passed(
     items: &[Item],
     cleared: &[Cleared],
 ) -> Vec<PassedOver> {
+    // Of each walk the stretches by their start, each with the latest end so far.
+    let mut of_walk: BTreeMap<&str, Vec<(f64, f64)>> = BTreeMap::new();
+    let said = items.iter().flat_map(|i| &i.said);
+    for s in said.chain(cleared.iter().flat_map(|c| &c.said)) {
+        of_walk.entry(&s.walk).or_default().push((s.start, s.end));
+    }
+    for all in of_walk.values_mut() {
+        all.sort_by(|a, b| a.0.total_cmp(&b.0));
+        let mut latest = f64::MIN;
+        for (_, end) in all {
+            latest = latest.max(*end);
+            *end = latest;
+        }
+    }
     let covered = |p: &PassedOver| {
-        let over =
-            |s: &Said| s.walk == p.said.walk && s.start <= p.said.start && p.said.end <= s.end;
-        items.iter().any(|i| i.said.iter().any(over))
-            || cleared.iter().any(|c| c.said.iter().any(over))
+        of_walk.get(p.said.walk.as_str()).is_some_and(|all| {
+            let n = all.partition_point(|(start, _)| *start <= p.said.start);
+            n > 0 && p.said.end <= all[n - 1].1
+        })
     };
     passed.into_iter().filter(|p| !covered(p)).collect()
 }

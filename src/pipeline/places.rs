@@ -51,6 +51,7 @@ impl Places {
             .asides
             .iter()
             .rev()
+            .take_while(|a| a.clauses.end > clause)
             .find(|a| a.clauses.contains(&clause))
         {
             return Some(a.place);
@@ -181,6 +182,8 @@ const ON_THE_FLIGHT: usize = 3;
 const PLAN: usize = 80;
 /// How many words a plan runs on.
 const PLANNED: usize = 14;
+/// How many words the name of a place may at most reach into a later clause.
+const NAME_SLACK: usize = 64;
 /// How many clauses a row of like rooms is remembered by the kind alone.
 const SERIES_REACH: usize = 30;
 
@@ -634,12 +637,22 @@ impl Walker<'_, '_> {
         i
     }
 
+    /// The names of places that may reach this word or stand after it. They are noted clause by clause, and none reaches
+    /// far out of its own.
+    fn named_from(&self, word: usize) -> impl Iterator<Item = &Range<usize>> {
+        self.out
+            .named
+            .iter()
+            .rev()
+            .take_while(move |n| n.end + NAME_SLACK > word)
+    }
+
     /// All that may name a place in a stretch of words, in order.
     fn candidates(&self, range: &Range<usize>) -> Vec<Named> {
         let mut out: Vec<Named> = Vec::new();
         let taken = |out: &[Named], t: &Range<usize>| {
             let over = |o: &Range<usize>| o.start < t.end && t.start < o.end;
-            out.iter().any(|o| over(&o.tokens)) || self.out.named.iter().any(over)
+            out.iter().any(|o| over(&o.tokens)) || self.named_from(t.start).any(over)
         };
         for m in self.scan.within(range).filter(|m| m.kind == Kind::Area) {
             let mut named = Named::of(m, self.speech, self.lexicon, range, self.out.house.public);
@@ -662,7 +675,7 @@ impl Walker<'_, '_> {
             if kind.unit
                 && self
                     .scan
-                    .mentions
+                    .mentions_near(m.tokens.start, m.tokens.start)
                     .iter()
                     .any(|o| o.kind == Kind::Element && o.tokens.end == m.tokens.start)
             {
@@ -701,12 +714,7 @@ impl Walker<'_, '_> {
                 out.push(n);
             }
         }
-        for u in self
-            .scan
-            .units
-            .iter()
-            .filter(|u| u.tokens.start >= range.start && u.tokens.end <= range.end)
-        {
+        for u in self.scan.units_within(range) {
             if !taken(&out, &u.tokens) {
                 let word = if u.number.len() >= 3 && self.out.house.has_named("Room ") {
                     "room"
@@ -938,7 +946,7 @@ impl Walker<'_, '_> {
                 && !grammar::is_weekday(owner)
                 && !self
                     .scan
-                    .mentions
+                    .mentions_near(i - 1, i - 1)
                     .iter()
                     .any(|m| m.kind != Kind::Trade && m.tokens.contains(&(i - 1)));
             let led = i - 1 == opens && range.len() <= 3
@@ -1003,7 +1011,7 @@ impl Walker<'_, '_> {
             let tokens = at..range.end;
             let known = self
                 .scan
-                .mentions
+                .mentions_near(tokens.start, tokens.end)
                 .iter()
                 .any(|o| o.tokens.start < tokens.end && tokens.start < o.tokens.end);
             let plain = tokens.clone().all(|i| {
@@ -1124,7 +1132,11 @@ impl Walker<'_, '_> {
         let speech = self.speech;
         let whole = named.whole(speech);
         let kind = named.kind.map(|k| self.lexicon.area(k));
-        let declared = self.scan.units.iter().any(|u| u.tokens == named.tokens);
+        let declared = self
+            .scan
+            .units_within(&named.tokens)
+            .iter()
+            .any(|u| u.tokens == named.tokens);
         let storey = kind.is_some_and(|k| k.level) && named.number.is_some();
         // "105, that's the art room": another name for the room just told by its number.
         let by_number = self.out.arrivals.last().is_some_and(|a| {
@@ -1399,7 +1411,7 @@ impl Walker<'_, '_> {
             ) && !part;
         // "the landing fine": a verdict of the whole place.
         let judged =
-            self.scan.cues.iter().any(|(k, m)| {
+            self.scan.cues_near(next, next).iter().any(|(k, m)| {
                 m.tokens.start == next && matches!(k, CueKind::Fine | CueKind::AllGood)
             });
         // "stairs up to the bonus room"
@@ -1494,11 +1506,15 @@ impl Walker<'_, '_> {
         matches!(
             self.speech.word(whole.start),
             "the" | "this" | "your" | "our"
-        ) && !self.scan.mentions.iter().any(|m| {
-            m.kind != Kind::Area
-                && m.tokens.start < named.tokens.end
-                && named.tokens.start < m.tokens.end
-        })
+        ) && !self
+            .scan
+            .mentions_near(named.tokens.start, named.tokens.end)
+            .iter()
+            .any(|m| {
+                m.kind != Kind::Area
+                    && m.tokens.start < named.tokens.end
+                    && named.tokens.start < m.tokens.end
+            })
     }
 
     /// Whether what follows a place's name makes it the name of a part: an element, or a noun that no verb follows.
@@ -1531,11 +1547,15 @@ impl Walker<'_, '_> {
             .scan
             .within(&range)
             .any(|m| m.kind == Kind::Element && m.tokens.start == next);
-        let inside = self.scan.mentions.iter().any(|m| {
-            m.kind == Kind::Element
-                && m.tokens.start <= named.tokens.start
-                && m.tokens.end > named.tokens.end
-        });
+        let inside = self
+            .scan
+            .mentions_near(named.tokens.start, named.tokens.end)
+            .iter()
+            .any(|m| {
+                m.kind == Kind::Element
+                    && m.tokens.start <= named.tokens.start
+                    && m.tokens.end > named.tokens.end
+            });
         part || inside
     }
 
@@ -1543,7 +1563,7 @@ impl Walker<'_, '_> {
     fn led(&self, c: usize, whole: &Range<usize>, name: &Range<usize>) -> Option<usize> {
         let from = whole.start.saturating_sub(8)..name.start;
         self.scan
-            .cues
+            .cues_near(from.start, name.start)
             .iter()
             .filter(|(k, m)| {
                 *k == CueKind::Arrive
@@ -1605,7 +1625,7 @@ impl Walker<'_, '_> {
                     "going" | "goes" | "go" | "coming" | "comes"
                 );
             let own_if = w == "if" && matches!(self.speech.word(i + 1), "i" | "we");
-            let place = self.out.named.iter().any(|n| n.contains(&i));
+            let place = self.named_from(i).any(|n| n.contains(&i));
             (!other || own_if)
                 && !thing
                 && (place
@@ -1643,7 +1663,7 @@ impl Walker<'_, '_> {
     /// The length of the words directly before a name that only mention it.
     fn beside(&self, whole: &Range<usize>, from: usize) -> Option<usize> {
         self.scan
-            .cues
+            .cues_near(whole.start, whole.start)
             .iter()
             .filter(|(k, m)| {
                 *k == CueKind::Beside && m.tokens.end == whole.start && m.tokens.start >= from
@@ -1767,7 +1787,7 @@ impl Walker<'_, '_> {
         before().all(|k| {
             let rest = self.opening(&k.tokens);
             let gone = |i: usize| {
-                self.out.named.iter().any(|n| n.contains(&i))
+                self.named_from(i).any(|n| n.contains(&i))
                     || grammar::is_determiner(self.speech.word(i))
             };
             (rest..k.tokens.end).all(gone)

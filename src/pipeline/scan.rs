@@ -1,5 +1,6 @@
 //! One pass of the automaton over the folded text, and what each hit may mean where it stands.
 
+use std::collections::BTreeSet;
 use std::ops::Range;
 
 use crate::lexicon::source::CueKind;
@@ -35,6 +36,10 @@ pub struct Scan {
     pub rooms: Vec<(Range<usize>, bool)>,
     /// Units named by number alone, where the speaker said at the head of the walk which ones are walked.
     pub units: Vec<Unit>,
+    /// The words of the longest mention or cue: how far back one may begin that reaches a word.
+    longest: usize,
+    /// The numbers of `units` in the order of their words.
+    units_in_order: Vec<usize>,
 }
 
 /// A unit by its number, as spoken.
@@ -49,6 +54,39 @@ pub struct Unit {
 }
 
 impl Scan {
+    /// The mentions that touch the words from `first` to `last`, or end or begin beside them, in order: all that can be
+    /// asked of a place in the speech, found without a look at the rest of it.
+    pub fn mentions_near(&self, first: usize, last: usize) -> &[Mention] {
+        let lowest = first.saturating_sub(self.longest);
+        let from = self.mentions.partition_point(|m| m.tokens.start < lowest);
+        let to = self.mentions.partition_point(|m| m.tokens.start <= last);
+        &self.mentions[from..to.max(from)]
+    }
+
+    /// The units named by number in a stretch of words, in the order of [`Scan::units`].
+    pub fn units_within(&self, range: &Range<usize>) -> Vec<&Unit> {
+        let of = |i: &usize| &self.units[*i].tokens;
+        let from = self
+            .units_in_order
+            .partition_point(|i| of(i).start < range.start);
+        let mut found: Vec<usize> = self.units_in_order[from..]
+            .iter()
+            .take_while(|i| of(i).start < range.end)
+            .filter(|i| of(i).end <= range.end)
+            .copied()
+            .collect();
+        found.sort_unstable();
+        found.into_iter().map(|i| &self.units[i]).collect()
+    }
+
+    /// The same for cues.
+    pub fn cues_near(&self, first: usize, last: usize) -> &[(CueKind, Mention)] {
+        let lowest = first.saturating_sub(self.longest);
+        let from = self.cues.partition_point(|(_, m)| m.tokens.start < lowest);
+        let to = self.cues.partition_point(|(_, m)| m.tokens.start <= last);
+        &self.cues[from..to.max(from)]
+    }
+
     /// The mentions that lie in a stretch of words.
     pub fn within<'s>(&'s self, range: &'s Range<usize>) -> impl Iterator<Item = &'s Mention> + 's {
         let from = self
@@ -122,13 +160,13 @@ pub fn scan(speech: &Speech<'_>, lexicon: &Lexicon) -> Scan {
         }
     }
     // "hang on", "good luck": what lies inside such words is none of the trade's.
-    let idle: Vec<Range<usize>> = cues
+    let idle: Spans = cues
         .iter()
         .filter(|(k, _)| *k == CueKind::Idle)
         .map(|(_, m)| m.tokens.clone())
         .collect();
     // "dead flat", "like new": words of praise hold no fault, "straightened out" no new one.
-    let praise: Vec<Range<usize>> = cues
+    let praise: Spans = cues
         .iter()
         .filter(|(k, _)| matches!(k, CueKind::Fine | CueKind::NoMore))
         .map(|(_, m)| m.tokens.clone())
@@ -136,28 +174,30 @@ pub fn scan(speech: &Speech<'_>, lexicon: &Lexicon) -> Scan {
     content.retain(|m| {
         m.kind != Kind::Fault
             || m.role == Role::Lack
-            || !praise.iter().any(|i| {
+            || !praise.about(&m.tokens).iter().any(|i| {
                 i.start <= m.tokens.start && m.tokens.end <= i.end && i.len() > m.tokens.len()
             })
     });
     content.retain(|m| {
         !idle
+            .about(&m.tokens)
             .iter()
             .any(|i| i.start <= m.tokens.start && m.tokens.end <= i.end && i.len() > m.tokens.len())
     });
     // "sort of", "you know" hold no work and no part.
-    let filler: Vec<Range<usize>> = cues
+    let filler: Spans = cues
         .iter()
         .filter(|(k, m)| *k == CueKind::Filler && m.tokens.len() > 1)
         .map(|(_, m)| m.tokens.clone())
         .collect();
     content.retain(|m| {
         !filler
+            .about(&m.tokens)
             .iter()
             .any(|i| i.start <= m.tokens.start && m.tokens.end <= i.end)
     });
     // "the button sticks down": a thing does no work, it has a fault.
-    let parts: Vec<usize> = content
+    let parts: BTreeSet<usize> = content
         .iter()
         .filter(|m| m.kind == Kind::Element)
         .map(|m| m.tokens.end)
@@ -165,6 +205,7 @@ pub fn scan(speech: &Speech<'_>, lexicon: &Lexicon) -> Scan {
     content.retain(|m| {
         !(m.kind == Kind::Work && m.role == Role::Third && parts.contains(&m.tokens.start))
     });
+    let longest_hit = content.iter().map(|m| m.tokens.len()).max().unwrap_or(0);
     // "paint on the sprinkler" names its part inside: the part stays beside the fault.
     let inner: Vec<Mention> = content
         .iter()
@@ -175,7 +216,10 @@ pub fn scan(speech: &Speech<'_>, lexicon: &Lexicon) -> Scan {
                     speech.word(m.tokens.start - 1),
                     "the" | "this" | "that" | "my" | "your"
                 );
-            content.iter().any(|f| {
+            // Hits come in the order of their ends.
+            let from = content.partition_point(|f| f.tokens.end < m.tokens.end);
+            let to = content.partition_point(|f| f.tokens.end < m.tokens.end + longest_hit);
+            content[from..to].iter().any(|f| {
                 let inside =
                     f.tokens.start + 1 < m.tokens.start && f.tokens.end >= m.tokens.end && told;
                 // "clip is broken", "window lock does not line up": the phrase begins with its part.
@@ -190,14 +234,22 @@ pub fn scan(speech: &Speech<'_>, lexicon: &Lexicon) -> Scan {
     let told = super::described::described(speech, &content, lexicon);
     content.extend(told);
     let mut content = longest(content, |m| m.tokens.clone());
+    let settled = content.len();
     for m in longest(inner, |m| m.tokens.clone()) {
-        if !content.iter().any(|o| {
+        // What is settled stands in order and overlaps nothing but its equals.
+        let lowest = m.tokens.start.saturating_sub(longest_hit);
+        let from = content[..settled].partition_point(|o| o.tokens.start < lowest);
+        let to = content[..settled].partition_point(|o| o.tokens.start < m.tokens.end);
+        let near = from..to.max(from);
+        let over = |o: &Mention| {
             o.kind == Kind::Element
                 && o.tokens.start < m.tokens.end
                 && m.tokens.start < o.tokens.end
-        }) {
+        };
+        let added = content.len() > settled && content.last().is_some_and(over);
+        if !added && !content[near.clone()].iter().any(over) {
             // What is left of the phrase is said of the part that it began with.
-            for f in content.iter_mut().filter(|f| f.kind == Kind::Fault) {
+            for f in content[near].iter_mut().filter(|f| f.kind == Kind::Fault) {
                 if f.tokens.start >= m.tokens.start
                     && f.tokens.start < m.tokens.end
                     && f.tokens.end > m.tokens.end
@@ -219,11 +271,22 @@ pub fn scan(speech: &Speech<'_>, lexicon: &Lexicon) -> Scan {
     let units = declared_units(speech, &kept);
     rooms.extend(units.iter().map(|u| (u.tokens.clone(), false)));
     rooms.sort_by_key(|(r, _)| (r.start, r.end));
+    let mut units_in_order: Vec<usize> = (0..units.len()).collect();
+    units_in_order.sort_by_key(|i| units[*i].tokens.start);
+    let cues = settle_cues(cues);
+    let longest = kept
+        .iter()
+        .chain(cues.iter().map(|(_, m)| m))
+        .map(|m| m.tokens.len())
+        .max()
+        .unwrap_or(0);
     Scan {
         mentions: kept,
         cues,
         rooms,
         units,
+        longest,
+        units_in_order,
     }
 }
 
@@ -278,12 +341,15 @@ fn codes(speech: &Speech<'_>, mentions: &[Mention]) -> Vec<Unit> {
     if speech.punctuated || all.len() < if named { 3 } else { 4 } {
         return Vec::new();
     }
+    let areas: BTreeSet<usize> = mentions
+        .iter()
+        .filter(|m| m.kind == Kind::Area)
+        .map(|m| m.tokens.end)
+        .collect();
     all.into_iter()
         .filter(|i| {
             let before = if *i > 0 { speech.word(i - 1) } else { "" };
-            !mentions
-                .iter()
-                .any(|m| m.kind == Kind::Area && m.tokens.end == *i)
+            !areas.contains(i)
                 && !matches!(
                     before,
                     "about" | "in" | "at" | "like" | "from" | "as" | "number" | "of" | "by"
@@ -407,8 +473,9 @@ fn declared_units(speech: &Speech<'_>, mentions: &[Mention]) -> Vec<Unit> {
                 && matches!(speech.word(i - 1), "and" | "or")
                 && i >= 2
                 && unit_number(speech, i - 2).is_some();
-        let counts = mentions
+        let counts = mentions[mentions.partition_point(|m| m.tokens.start < end)..]
             .iter()
+            .take_while(|m| m.tokens.start == end)
             .any(|m| m.tokens.start == end && m.kind == Kind::Element && m.role == Role::Nouns)
             || matches!(
                 speech.word(end),
@@ -520,6 +587,31 @@ fn rooms(
     out
 }
 
+/// Stretches of words in order, to be asked which of them may hold another one.
+struct Spans {
+    all: Vec<Range<usize>>,
+    longest: usize,
+}
+
+impl FromIterator<Range<usize>> for Spans {
+    fn from_iter<I: IntoIterator<Item = Range<usize>>>(ranges: I) -> Spans {
+        let mut all: Vec<Range<usize>> = ranges.into_iter().collect();
+        all.sort_by_key(|r| r.start);
+        let longest = all.iter().map(|r| r.len()).max().unwrap_or(0);
+        Spans { all, longest }
+    }
+}
+
+impl Spans {
+    /// Those that begin where one that holds these words may.
+    fn about(&self, tokens: &Range<usize>) -> &[Range<usize>] {
+        let lowest = tokens.end.saturating_sub(self.longest);
+        let from = self.all.partition_point(|r| r.start < lowest);
+        let to = self.all.partition_point(|r| r.start <= tokens.start);
+        &self.all[from..to.max(from)]
+    }
+}
+
 /// Keeps what lies in nothing longer; equals stay side by side.
 fn longest<T>(mut all: Vec<T>, range: impl Fn(&T) -> Range<usize>) -> Vec<T> {
     all.sort_by_key(|m| (range(m).start, std::cmp::Reverse(range(m).end)));
@@ -533,7 +625,10 @@ fn longest<T>(mut all: Vec<T>, range: impl Fn(&T) -> Range<usize>) -> Vec<T> {
                 // Two forms that only overlap: the longer one wins, the earlier of equals.
                 if r.len() > big.len() {
                     let old = big.clone();
-                    out.retain(|o| range(o) != old);
+                    // Equals stand side by side at the end.
+                    while out.last().is_some_and(|o| range(o) == old) {
+                        out.pop();
+                    }
                     reach = Some(r);
                     out.push(m);
                 }
@@ -548,7 +643,7 @@ fn longest<T>(mut all: Vec<T>, range: impl Fn(&T) -> Range<usize>) -> Vec<T> {
 }
 
 fn settle_cues(cues: Vec<(CueKind, Mention)>) -> Vec<(CueKind, Mention)> {
-    let idle: Vec<Range<usize>> = cues
+    let idle: Spans = cues
         .iter()
         .filter(|(k, _)| *k == CueKind::Idle)
         .map(|(_, m)| m.tokens.clone())
@@ -572,7 +667,7 @@ fn settle_cues(cues: Vec<(CueKind, Mention)>) -> Vec<(CueKind, Mention)> {
         matches!(
             k,
             CueKind::Fine | CueKind::Negation | CueKind::AllGood | CueKind::Done
-        ) && idle.iter().any(|i| {
+        ) && idle.about(&m.tokens).iter().any(|i| {
             i.start <= m.tokens.start && m.tokens.end <= i.end && (i.len() > m.tokens.len())
         })
     };
@@ -730,8 +825,9 @@ fn people_or_part(
     let t = &mentions[part].tokens;
     let stop_before = t.start > 0 && speech.tokens[t.start - 1].stop == Stop::Comma;
     let alone = stop_before && speech.tokens[t.end - 1].stop >= Stop::Comma;
-    let works = mentions
+    let works = mentions[mentions.partition_point(|m| m.tokens.start < t.end)..]
         .iter()
+        .take_while(|m| m.tokens.start == t.end)
         .any(|m| m.kind == Kind::Work && m.role == Role::Third && m.tokens.start == t.end);
     if alone || works {
         drop[part] = true;

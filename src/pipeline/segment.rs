@@ -28,6 +28,13 @@ pub enum Joint {
     But,
 }
 
+/// Words after which a thought is cut in any case. Nobody speaks so long a one; only what is no speech has it, and the
+/// stages that compare the words of a thought with each other would never be done with it.
+const LONGEST_CLAUSE: usize = 300;
+
+/// The same for what runs on without a stop, in words.
+const LONGEST_SENTENCE: usize = 6000;
+
 /// A piece of a sentence with at most one thing said of one subject.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Clause {
@@ -97,11 +104,13 @@ pub fn clauses(speech: &Speech<'_>, scan: &Scan) -> Vec<Clause> {
     };
     let mut out: Vec<Clause> = Vec::new();
     let (mut start, mut sentence, mut joint, mut turn) = (0, 0, Joint::Start, false);
+    let mut opened = 0;
     for i in 0..n {
         let t = &speech.tokens[i];
         let next = i + 1;
         let ends = t.stop >= Stop::End
             || next == n
+            || next - opened >= LONGEST_SENTENCE
             || speech.tokens[next].turn
             || opens.contains(&next)
             || !speech.punctuated && stops_here(speech, scan, i);
@@ -118,6 +127,8 @@ pub fn clauses(speech: &Speech<'_>, scan: &Scan) -> Vec<Clause> {
             "and" | "so" | "because" | "then" | "or" | "plus"
         ) && starts_clause(speech, next + 1)
         {
+            Some(Joint::And)
+        } else if next - start >= LONGEST_CLAUSE {
             Some(Joint::And)
         } else if !speech.punctuated
             && next > start + 1
@@ -156,6 +167,7 @@ pub fn clauses(speech: &Speech<'_>, scan: &Scan) -> Vec<Clause> {
                     }
                 }
                 sentence += 1;
+                opened = next;
             }
             (start, joint) = (next, j);
             turn = next < n && speech.tokens[next].turn;
@@ -221,7 +233,7 @@ fn stops_here(speech: &Speech<'_>, scan: &Scan, i: usize) -> bool {
         || word == "next" && speech.word(next + 1) != "to";
     let opener = strong
         || scan
-            .cues
+            .cues_near(next, next)
             .iter()
             .any(|(k, m)| *k == CueKind::Opener && m.tokens.start == next);
     strong || opener && pause > SHORT_PAUSE
@@ -234,10 +246,10 @@ fn part_edges(speech: &Speech<'_>, scan: &Scan) -> BTreeSet<usize> {
         grammar::is_auxiliary(word)
             || grammar::is_linking(word)
             || matches!(word, "not" | "never")
-            || scan.cues.iter().any(|(k, m)| {
+            || scan.cues_near(at, at).iter().any(|(k, m)| {
                 m.tokens.start == at && matches!(k, CueKind::Fine | CueKind::Done | CueKind::Absent)
             })
-            || scan.mentions.iter().any(|m| {
+            || scan.mentions_near(at, at).iter().any(|m| {
                 m.tokens.start == at
                     && m.kind == Kind::Fault
                     && !matches!(m.role, Role::Noun | Role::Nouns)
@@ -278,10 +290,10 @@ fn part_edges(speech: &Speech<'_>, scan: &Scan) -> BTreeSet<usize> {
                     | "them"
             );
         let object = scan
-            .mentions
+            .mentions_near(at, at)
             .iter()
             .any(|o| o.tokens.end == at && o.kind != Kind::Trade)
-            || scan.cues.iter().any(|(k, o)| {
+            || scan.cues_near(at, at).iter().any(|(k, o)| {
                 o.tokens.end == at
                     && matches!(
                         k,
@@ -329,7 +341,7 @@ fn part_edges(speech: &Speech<'_>, scan: &Scan) -> BTreeSet<usize> {
         }
         // "the pantry door": the place's name belongs to it.
         if let Some(a) = scan
-            .mentions
+            .mentions_near(start, start)
             .iter()
             .find(|a| a.kind == Kind::Area && a.tokens.end == start)
             && speech.tokens[start].pause < SHORT_PAUSE
@@ -372,7 +384,7 @@ fn room_edges(speech: &Speech<'_>, scan: &Scan) -> (BTreeSet<usize>, BTreeSet<us
     for (room, part) in &scan.rooms {
         // "so through to the living room": the words that lead there open the thought.
         let lead = scan
-            .cues
+            .cues_near(room.start, room.end)
             .iter()
             .filter(|(k, m)| {
                 *k == CueKind::Arrive
@@ -454,7 +466,7 @@ fn room_edges(speech: &Speech<'_>, scan: &Scan) -> (BTreeSet<usize>, BTreeSet<us
                 before,
                 "same" | "entire" | "called" | "not" | "no" | "like" | "or"
             );
-        let names_part = scan.mentions.iter().any(|m| {
+        let names_part = scan.mentions_near(room.start, room.end).iter().any(|m| {
             m.kind == Kind::Element
                 && (m.tokens.start == room.end
                     || m.tokens.start <= room.end
@@ -495,11 +507,11 @@ fn room_edges(speech: &Speech<'_>, scan: &Scan) -> (BTreeSet<usize>, BTreeSet<us
                         | "fine"
                         | "okay"
                         | "up"
-                ) || scan.mentions.iter().any(|m| {
+                ) || scan.mentions_near(first, first).iter().any(|m| {
                     m.tokens.end == first
                         && m.kind == Kind::Fault
                         && !matches!(m.role, Role::Noun | Role::Nouns)
-                }) || scan.cues.iter().any(|(k, m)| {
+                }) || scan.cues_near(first, first).iter().any(|(k, m)| {
                     m.tokens.end == first
                         && matches!(k, CueKind::Fine | CueKind::Done | CueKind::AllGood)
                 }));
@@ -566,7 +578,7 @@ fn predicates(speech: &Speech<'_>, scan: &Scan) -> BTreeSet<usize> {
         {
             k += 1;
         }
-        let noun = scan.mentions.iter().any(|m| {
+        let noun = scan.mentions_near(k, k).iter().any(|m| {
             m.tokens.start == k
                 && (m.kind == Kind::Element || m.kind == Kind::Area)
                 && matches!(m.role, Role::Noun | Role::Nouns)

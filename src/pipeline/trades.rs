@@ -59,7 +59,9 @@ pub fn send(
             .iter()
             .any(|r| r.start < c.tokens.end && c.tokens.start < r.end)
     };
-    let said: Vec<&str> = clauses
+    let first = case.finding.said.iter().map(|r| r.start).min().unwrap_or(0);
+    let last = case.finding.said.iter().map(|r| r.end).max().unwrap_or(0);
+    let said: Vec<&str> = between(clauses, &(first..last))
         .iter()
         .filter(near)
         .map(|c| speech.words(&c.tokens))
@@ -122,6 +124,13 @@ fn whole_word(text: &str, word: &str) -> bool {
     })
 }
 
+/// The clauses from the first to the last that share words with a stretch.
+fn between<'c>(clauses: &'c [Clause], range: &Range<usize>) -> &'c [Clause] {
+    let from = clauses.partition_point(|c| c.tokens.end <= range.start);
+    let to = clauses.partition_point(|c| c.tokens.start < range.end);
+    &clauses[from..to.max(from)]
+}
+
 /// The trade that the speaker names for it, the last one if several.
 fn named(
     scope: &Range<usize>,
@@ -131,7 +140,7 @@ fn named(
     lexicon: &Lexicon,
 ) -> Option<Sent> {
     let mut out = None;
-    for clause in clauses
+    for clause in between(clauses, scope)
         .iter()
         .filter(|c| c.tokens.start < scope.end && c.tokens.end > scope.start)
     {

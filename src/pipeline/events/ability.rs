@@ -148,12 +148,17 @@ impl Reader<'_, '_, '_> {
             }
             // What the lexicon reads in the same words goes before.
             let read: Range<usize> = at..(at + 2).min(range.end);
-            let fault = self.cx.scan.mentions.iter().any(|m| {
-                m.kind == Kind::Fault
-                    && m.tokens.start < read.end
-                    && at < m.tokens.end
-                    && (m.role == Role::Lack || !matches!(speech.word(i), "will" | "can"))
-            });
+            let fault = self
+                .cx
+                .scan
+                .mentions_near(read.start, read.end)
+                .iter()
+                .any(|m| {
+                    m.kind == Kind::Fault
+                        && m.tokens.start < read.end
+                        && at < m.tokens.end
+                        && (m.role == Role::Lack || !matches!(speech.word(i), "will" | "can"))
+                });
             let cue = self
                 .cx
                 .cues(CueKind::Fine)

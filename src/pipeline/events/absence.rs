@@ -416,13 +416,17 @@ impl Reader<'_, '_, '_> {
     }
 
     pub(super) fn fault_in(&self, range: Range<usize>) -> bool {
-        self.cx.scan.mentions.iter().any(|m| {
-            m.kind == Kind::Fault
-                && m.role != Role::Lack
-                && m.tokens.start >= range.start
-                && m.tokens.start < range.end
-                && m.tokens.start < self.cx.clause.tokens.end
-        })
+        self.cx
+            .scan
+            .mentions_near(range.start, range.end)
+            .iter()
+            .any(|m| {
+                m.kind == Kind::Fault
+                    && m.role != Role::Lack
+                    && m.tokens.start >= range.start
+                    && m.tokens.start < range.end
+                    && m.tokens.start < self.cx.clause.tokens.end
+            })
     }
 
     /// "needs a new one", "new screen": a replacement, where a need or a fault speaks for it.

@@ -382,12 +382,17 @@ impl Reader<'_, '_, '_> {
                     | "great"
             );
         // "it drains slow" tells of a fault.
-        let fault = self.cx.scan.mentions.iter().any(|o| {
-            o.kind == Kind::Fault
-                && o.tokens != m.tokens
-                && o.tokens.start <= m.tokens.end
-                && o.tokens.end > m.tokens.start
-        });
+        let fault = self
+            .cx
+            .scan
+            .mentions_near(m.tokens.start, m.tokens.end)
+            .iter()
+            .any(|o| {
+                o.kind == Kind::Fault
+                    && o.tokens != m.tokens
+                    && o.tokens.start <= m.tokens.end
+                    && o.tokens.end > m.tokens.start
+            });
         let verb = self
             .cx
             .speech
@@ -479,7 +484,7 @@ impl Reader<'_, '_, '_> {
             && self.cx.speech.word(self.cx.opens) == "the"
             && !(m.tokens.end..self.cx.clause.tokens.end)
                 .any(|i| grammar::is_auxiliary(self.cx.speech.word(i)))
-            && self.cx.scan.cues.iter().any(|(k, d)| {
+            && self.cx.scan.cues_near(from, from).iter().any(|(k, d)| {
                 *k == CueKind::Done && d.tokens.end == from && d.tokens.start + 6 > from
             });
         noun && (done

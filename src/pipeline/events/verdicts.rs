@@ -273,7 +273,7 @@ impl Reader<'_, '_, '_> {
                         | "set"
                         | "sorted"
                 );
-            let read = self.cx.scan.mentions.iter().any(|m| {
+            let read = self.cx.scan.mentions_near(at, at).iter().any(|m| {
                 matches!(m.kind, Kind::Fault | Kind::Work)
                     && m.tokens.start <= at
                     && at < m.tokens.end

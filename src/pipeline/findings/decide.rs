@@ -118,9 +118,7 @@ impl Decide<'_, '_> {
             && !live.iter().any(|e| {
                 (bad(e) || matches!(e.saying, Saying::Ask | Saying::Doubt)) && {
                     let c = &self.clauses[e.clause].tokens;
-                    let held = self.clauses.iter().position(|k| {
-                        k.tokens.start <= t.tokens.start && t.tokens.end <= k.tokens.end
-                    });
+                    let held = super::holding(self.clauses, &t.tokens);
                     // In the next breath of the same sentence, or in answer to a question about it.
                     let points = (c.start..c.end.min(c.start + 3))
                         .any(|i| matches!(self.speech.word(i), "it" | "they"));
@@ -146,11 +144,8 @@ impl Decide<'_, '_> {
                 }
             })
             && !t.fresh
-            && !self.clauses.iter().any(|c| {
-                c.tokens.start <= t.phrase.start
-                    && t.tokens.end <= c.tokens.end
-                    && c.tokens.len() <= t.phrase.len() + 1
-            })
+            && !super::holding(self.clauses, &(t.phrase.start..t.tokens.end))
+                .is_some_and(|c| self.clauses[c].tokens.len() <= t.phrase.len() + 1)
         {
             items.clear();
         }

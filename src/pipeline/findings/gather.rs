@@ -33,9 +33,18 @@ pub fn matters(
         asked: false,
         recent: None,
     };
+    // Only the names of places that reach into a clause can matter to it.
+    let mut named = places.named.clone();
+    named.sort_by_key(|r| (r.start, r.end));
+    let longest = named.iter().map(|r| r.len()).max().unwrap_or(0);
     for (c, clause) in clauses.iter().enumerate() {
+        let lowest = clause.tokens.start.saturating_sub(longest);
+        let from = named.partition_point(|r| r.start < lowest);
+        let to = named
+            .partition_point(|r| r.start < clause.tokens.end)
+            .max(from);
         let cx = Context::new(speech, scan, clause);
-        let read = events::read(&cx, lexicon, c, &places.named);
+        let read = events::read(&cx, lexicon, c, &named[from..to]);
         g.clause(c, &cx, read, places.of(c, clauses));
     }
     g.flush();

@@ -10,6 +10,7 @@ use crate::list::{ClearedKind, Standing, Work};
 
 use super::events::{Event, Saying};
 use super::mentions::Thing;
+use super::segment::Clause;
 
 pub use decide::decide;
 pub use gather::matters;
@@ -72,6 +73,15 @@ pub struct Finding {
     pub confidence: f64,
     /// What is known of it that may speak for or against it.
     pub features: Vec<String>,
+}
+
+/// The clause that holds these words whole; clauses follow each other.
+fn holding(clauses: &[Clause], tokens: &Range<usize>) -> Option<usize> {
+    let c = clauses.partition_point(|c| c.tokens.end < tokens.end);
+    clauses
+        .get(c)
+        .is_some_and(|k| k.tokens.start <= tokens.start)
+        .then_some(c)
 }
 
 /// Whether an event speaks of something wrong or to be done.
