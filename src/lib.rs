@@ -6,4 +6,5 @@ pub mod lexicon;
 pub mod list;
 pub mod pipeline;
 pub mod report;
+pub mod review;
 pub mod transcript;

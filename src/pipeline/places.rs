@@ -629,8 +629,7 @@ impl Walker<'_, '_> {
             {
                 continue;
             }
-            let part_of_site =
-                matches!(kind.id.as_str(), "block" | "zone" | "wing" | "bed-short");
+            let part_of_site = matches!(kind.id.as_str(), "block" | "zone" | "wing" | "bed-short");
             if (kind.unit || part_of_site) && named.number.is_none() || taken(&out, &named.tokens) {
                 continue;
             }
@@ -1278,8 +1277,8 @@ impl Walker<'_, '_> {
                 m.tokens.start == next && matches!(k, CueKind::Fine | CueKind::AllGood)
             });
         // "stairs up to the bonus room"
-        let flight = kind.is_some_and(|k| k.id == "stairs")
-            && matches!(speech.word(next), "up" | "down");
+        let flight =
+            kind.is_some_and(|k| k.id == "stairs") && matches!(speech.word(next), "up" | "down");
         if flight && sentence_first && !told {
             return Frame::Moved("flight of stairs");
         }
