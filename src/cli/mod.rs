@@ -10,6 +10,7 @@ mod lexicon;
 mod list;
 mod man;
 mod output;
+mod review;
 mod schema;
 
 use std::io::{self, Write};
@@ -57,6 +58,7 @@ pub fn run() -> ExitCode {
 fn command(command: Command) -> anyhow::Result<Exit> {
     match command {
         Command::List(raw) => list::run(&list::Options::resolve(raw)?),
+        Command::Review(args) => review::run(&args),
         Command::Schema => schema::run(),
         Command::Grade {
             folder,

@@ -6,13 +6,16 @@
 mod change;
 mod choices;
 mod desk;
+mod file;
 mod guard;
 mod http;
 mod media;
 mod server;
+mod view;
 
 pub use change::{Change, Done};
 pub use choices::choices;
 pub use desk::{Desk, DeskError};
+pub use file::FileDesk;
 pub use media::Media;
 pub use server::{ServeError, Server, Stop};

@@ -153,7 +153,7 @@ function drawHead(thing, passed) {
       h("h2", {}, h("span", { className: "number", textContent: `${thing.number || "–"}` }), h("span", { textContent: title(thing) })),
       h("p", { className: "sub" }, h("span", { textContent: path(thing.area) }),
         h("span", { className: "state", textContent: standing(thing).word }),
-        thing.sure === null ? null : h("span", { textContent: sure(thing) })),
+        h("span", { className: "sure", textContent: sure(thing) })),
     ];
   head.replaceChildren(...lines);
 }

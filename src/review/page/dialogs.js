@@ -7,11 +7,11 @@ import { clock, h, path, pathOf, SEP, seconds, title } from "./words.js";
 export const SWITCH = { keys: true };
 
 /** Opens a dialog with a form; `done` gets the form and says whether it may close. */
-function ask(heading, parts, button, done) {
+function ask(heading, parts, button, done, away = "Not now") {
   const form = h("form", { method: "dialog" }, h("h2", { textContent: heading }), ...parts,
     h("div", { className: "acts" },
       h("button", { type: "submit", className: "main", textContent: button }),
-      h("button", { type: "button", textContent: "Not now", on: { click: () => dialog.close() } })));
+      away ? h("button", { type: "button", textContent: away, on: { click: () => dialog.close() } }) : null));
   const dialog = h("dialog", { "aria-label": heading }, form);
   form.addEventListener("submit", async (event) => {
     event.preventDefault();
@@ -153,5 +153,5 @@ export function help() {
     h("label", { className: "choice" }, box, "single keys work"),
     h("dl", { className: "keys" }, ...rows),
     h("p", { textContent: "On the stick: a click on a tick chooses its item, a click beside it marks a time for “Add”. A long tick is one of which the program was unsure." }),
-  ], "Close", () => true);
+  ], "Close", () => true, null);
 }

@@ -61,8 +61,8 @@ try {
   const box = h("div", { className: "media", hidden: true });
   at("bench").prepend(box);
   player.start(box, view.media);
+  box.append(h("label", { className: "tool" }, h("input", { type: "checkbox", id: "auto" }), "play each"));
   player.addEventListener("failed", () => trouble("The recording cannot be played here; the list can be reviewed without it."));
-  at("auto-play").hidden = !player.any;
   take(view);
   bench.offer(choices);
   at("rows").focus();

@@ -79,6 +79,7 @@ function draw() {
     ticks.set(row.id, tick);
     parts.push(tick);
   }
+  stick.classList.toggle("crowded", ticks.size > 120);
   light = h("span", { className: "light" });
   cursor = h("span", { className: "cursor", hidden: true });
   stick.replaceChildren(...parts, cursor, light);
