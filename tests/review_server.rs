@@ -184,7 +184,8 @@ fn a_strict_policy_goes_with_every_answer() {
         assert!(!head.contains("unsafe") && !head.contains("access-control"));
         assert!(head.contains("cache-control: no-store") && head.contains("nosniff"));
         assert!(
-            head.contains("referrer-policy: no-referrer") && head.contains("frame-ancestors 'none'")
+            head.contains("referrer-policy: no-referrer")
+                && head.contains("frame-ancestors 'none'")
         );
     }
 }
@@ -310,10 +311,16 @@ fn ranges_of_the_recording() {
     let review = Review::start();
     let whole = review.own("media/w1", "");
     assert_eq!((whole.0, whole.2.len()), (200, 1000));
-    assert!(whole.1.contains("accept-ranges: bytes") && whole.1.contains("content-type: audio/wav"));
+    assert!(
+        whole.1.contains("accept-ranges: bytes") && whole.1.contains("content-type: audio/wav")
+    );
     let part = review.own("media/w1", "Range: bytes=10-19\r\n");
     assert_eq!((part.0, &part.2[..]), (206, &whole.2[10..20]));
-    assert!(part.1.contains("content-range: bytes 10-19/1000"), "{}", part.1);
+    assert!(
+        part.1.contains("content-range: bytes 10-19/1000"),
+        "{}",
+        part.1
+    );
     let tail = review.own("media/w1", "Range: bytes=990-\r\n");
     assert_eq!((tail.0, &tail.2[..]), (206, &whole.2[990..]));
     let last = review.own("media/w1", "Range: bytes=-5\r\n");

@@ -6,12 +6,7 @@ use sha2::{Digest, Sha256};
 /// What the page gets to see of a list's JSON: the walks, areas and items as they stand in the file, the stretches passed over with
 /// an id, how each item was looked at.
 pub(super) fn view(list: &Value, name: &str, revision: &str, undo: Option<&str>) -> Value {
-    let all = |key: &str| {
-        list[key]
-            .as_array()
-            .map(Vec::as_slice)
-            .unwrap_or_default()
-    };
+    let all = |key: &str| list[key].as_array().map(Vec::as_slice).unwrap_or_default();
     let passed: Vec<Value> = all("passed_over")
         .iter()
         .map(|p| {
@@ -20,13 +15,27 @@ pub(super) fn view(list: &Value, name: &str, revision: &str, undo: Option<&str>)
             p
         })
         .collect();
+    let here = all("items").iter().map(|i| {
+        let mut i = i.clone();
+        i["looked"] = json!(!i["decided"].is_null());
+        i
+    });
+    let dropped = all("dropped")
+        .iter()
+        .filter(|i| i["decided"]["how"] != "joined")
+        .map(|i| {
+            let mut i = i.clone();
+            i["dropped"] = json!(true);
+            i
+        });
+    let items: Vec<Value> = here.chain(dropped).collect();
     json!({
         "revision": revision,
         "name": name,
         "undo": undo,
         "walks": all("walks"),
         "areas": all("areas"),
-        "items": all("items"),
+        "items": items,
         "passed_over": passed,
     })
 }

@@ -12,7 +12,7 @@ use serde_json::Value;
 use super::args::ReviewArgs;
 use super::{Exit, say};
 use crate::lexicon::Lexicon;
-use crate::review::{Desk, Media, Server, choices};
+use crate::review::{Desk, FileDesk, Media, Server, choices};
 
 /// Opens the list and hands it to the page or to the terminal.
 pub(super) fn run(args: &ReviewArgs) -> anyhow::Result<Exit> {
@@ -50,6 +50,10 @@ pub(super) fn run(args: &ReviewArgs) -> anyhow::Result<Exit> {
     );
     server.run();
     Ok(Exit::Done)
+}
+
+fn desk(args: &ReviewArgs) -> anyhow::Result<Box<dyn Desk>> {
+    Ok(Box::new(FileDesk::open(&args.list, "")?))
 }
 
 /// The recordings: `FILE` for the next walk that has none, `w2=FILE` for that one.
@@ -122,8 +126,4 @@ mod tests {
         let error = media(&["no.wav".to_string()], &view).unwrap_err();
         assert!(error.to_string().contains("no such file"), "{error}");
     }
-}
-
-fn desk(args: &ReviewArgs) -> anyhow::Result<Box<dyn Desk>> {
-    Ok(Box::new(crate::review::FileDesk { path: args.list.clone() }))
 }

@@ -210,9 +210,7 @@ fn items(view: &Value) -> impl Iterator<Item = &Value> {
 
 fn uncertain(view: &Value) -> Vec<String> {
     let mut all: Vec<(f64, &str)> = items(view)
-        .filter(|i| {
-            i["looked"] != true && i["dropped"] != true && !i["closed"].is_string()
-        })
+        .filter(|i| i["looked"] != true && i["dropped"] != true && !i["closed"].is_string())
         .filter_map(|i| Some((i["confidence"].as_f64()?, i["id"].as_str()?)))
         .filter(|(sure, _)| *sure < SURE)
         .collect();
@@ -253,11 +251,7 @@ fn face(item: &Value) -> String {
             said["text"].as_str().unwrap_or_default()
         ));
     }
-    lines
-        .iter()
-        .map(|l| safe(l))
-        .collect::<Vec<_>>()
-        .join("\n")
+    lines.iter().map(|l| safe(l)).collect::<Vec<_>>().join("\n")
 }
 
 /// Asks for a field and its value; `None` where the person thought better of it.
@@ -330,7 +324,9 @@ fn safe(text: &str) -> String {
     text.chars()
         .map(|c| match c {
             '\n' => c,
-            c if c.is_control() || matches!(c, '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}') => {
+            c if c.is_control()
+                || matches!(c, '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}') =>
+            {
                 ' '
             }
             c => c,
