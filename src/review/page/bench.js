@@ -220,17 +220,18 @@ function drawActs(thing, passed) {
 export const actions = {
   async accept() {
     const thing = chosen();
-    if (!thing) return;
+    if (!thing) return null;
     if (state.tab === "passed") {
       const answer = await change({ op: "from-passed-over", id: thing.id });
       if (answer?.made) {
         show("items");
         choose(answer.made);
       }
-      return;
+      return answer;
     }
-    if (thing.dropped) return void change({ op: "restore", id: thing.id }, [thing.id]);
+    if (thing.dropped) return change({ op: "restore", id: thing.id }, [thing.id]);
     if (thing.looked || (await change({ op: "accept", id: thing.id }, [thing.id]))) onward();
+    return null;
   },
   async drop() {
     const thing = chosen();
@@ -245,8 +246,7 @@ export const actions = {
   },
   keep() {
     const thing = chosen();
-    if (!thing) return;
-    keep(state.tab === "items" ? thing.id : null, thing, 0);
+    return thing && keep(state.tab === "items" ? thing.id : null, thing, 0);
   },
   /** Goes to a field, and opens its choices. */
   field(name) {

@@ -6,13 +6,30 @@ import { add, help, SWITCH } from "./dialogs.js";
 import { change, show, state, step } from "./state.js";
 
 export function undo() {
-  if (state.view?.undo) change({ op: "undo" });
+  return state.view?.undo ? change({ op: "undo" }) : null;
 }
 
 function toOtherOrder() {
   const order = document.getElementById("order");
   order.value = state.order === "unsure" ? "walk" : "unsure";
   order.dispatchEvent(new Event("change"));
+}
+
+let running = null;
+
+/** Runs what a key means; what is pressed while a change is being saved waits, and then acts on what is chosen then. */
+function inTurn(run) {
+  if (!running) {
+    const going = run();
+    if (!going?.then) return;
+    running = going;
+  } else {
+    running = running.then(run);
+  }
+  const mine = running;
+  mine.finally(() => {
+    if (running === mine) running = null;
+  });
 }
 
 export function start(player) {
@@ -39,6 +56,6 @@ export function start(player) {
     const run = Object.hasOwn(keys, event.key) ? keys[event.key] : null;
     if (!run || pressed || (!SWITCH.keys && event.key.length === 1)) return;
     event.preventDefault();
-    run();
+    inTurn(run);
   });
 }

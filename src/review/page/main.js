@@ -18,6 +18,7 @@ const NOTE = 12000;
 const at = (id) => document.getElementById(id);
 
 let fading;
+let lost = "";
 on("notice", (text) => {
   at("notice").textContent = text;
   clearTimeout(fading);
@@ -40,15 +41,16 @@ at("help").addEventListener("click", help);
 async function look() {
   try {
     await refresh();
-    if (lost) trouble("");
-    lost = false;
+    // What was not saved stays told; only the note of this very trouble goes.
+    if (lost && at("trouble").textContent === lost) trouble("");
+    lost = "";
   } catch (error) {
-    lost = true;
-    trouble(error.message);
+    lost = error.message;
+    trouble(lost);
   }
   setTimeout(look, ASK_EVERY);
 }
-let lost = false;
+
 
 stick.start(at("stick"), player);
 rowsPart.start(at("rows"));

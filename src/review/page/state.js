@@ -215,6 +215,8 @@ async function send(op, own) {
   try {
     const answer = await net.change({ ...op, seen: state.view.revision });
     trouble("");
+    // Saved, though the list could not be read again: the next look at the file brings it.
+    if (!answer.view) return answer;
     take(answer.view, op.op === "undo" ? "all" : [...own, ...(answer.touched || [])]);
     if (answer.said) notice(answer.said);
     return answer;
