@@ -1,23 +1,31 @@
 //! Reads and checks the lexicon's YAML and builds it into the program in a compact form.
 //!
+//! The texts go in as well, for what is laid over them when the program runs.
+//!
 //! The modules that do so are the library's own, included by path: there is one parser for built-in and user lexicons.
 
 #![allow(dead_code, missing_docs)]
 
-#[path = "src/list/types.rs"]
-mod list;
+#[path = "src/list"]
+mod list {
+    pub mod trade;
+    pub mod types;
+    pub use trade::Trade;
+    pub use types::*;
+}
 
+#[path = "src/lexicon"]
 mod lexicon {
-    #[path = "../src/lexicon/compile.rs"]
     pub mod compile;
-    #[path = "../src/lexicon/data.rs"]
     pub mod data;
-    #[path = "../src/lexicon/forms.rs"]
     pub mod forms;
-    #[path = "../src/lexicon/source.rs"]
+    pub mod layers;
+    pub mod listing;
+    pub mod refs;
     pub mod source;
-    #[path = "../src/lexicon/words.rs"]
+    pub mod typed;
     pub mod words;
+    pub mod yaml;
 }
 
 use std::{env, fs, path::PathBuf, process::ExitCode};
@@ -25,6 +33,7 @@ use std::{env, fs, path::PathBuf, process::ExitCode};
 fn main() -> ExitCode {
     println!("cargo::rerun-if-changed=lexicon");
     println!("cargo::rerun-if-changed=src/lexicon");
+    println!("cargo::rerun-if-changed=src/list/trade.rs");
     println!("cargo::rerun-if-changed=src/list/types.rs");
     match build() {
         Ok(()) => ExitCode::SUCCESS,
@@ -56,20 +65,27 @@ fn build() -> Result<(), Vec<String>> {
     }
     let texts: Vec<_> = files
         .iter()
-        .map(|(file, text)| lexicon::compile::Text { file, text })
+        .map(|(file, text)| lexicon::compile::Text {
+            file,
+            text,
+            layer: 0,
+        })
         .collect();
-    let (data, examples) = lexicon::compile::compile(&texts)
-        .map_err(|e| e.iter().map(ToString::to_string).collect::<Vec<_>>())?;
+    let all = |e: Vec<lexicon::compile::LexiconError>| e.iter().map(ToString::to_string).collect();
+    let compiled = lexicon::compile::compile(&texts).map_err(all)?;
+    if !compiled.gaps.is_empty() {
+        return Err(all(compiled.gaps));
+    }
     let out = PathBuf::from(env::var_os("OUT_DIR").ok_or_else(|| vec!["no OUT_DIR".to_string()])?);
     let pack = |e: postcard::Error| vec![e.to_string()];
     fs::write(
         out.join("lexicon.bin"),
-        postcard::to_allocvec(&data).map_err(pack)?,
+        postcard::to_allocvec(&compiled.data).map_err(pack)?,
     )
     .map_err(one)?;
     fs::write(
-        out.join("examples.bin"),
-        postcard::to_allocvec(&examples).map_err(pack)?,
+        out.join("sources.bin"),
+        postcard::to_allocvec(&files).map_err(pack)?,
     )
     .map_err(one)?;
     Ok(())

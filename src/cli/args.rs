@@ -79,13 +79,49 @@ pub(super) enum Command {
 
 #[derive(Debug, Subcommand)]
 pub(super) enum LexiconCommand {
-    /// Read lexicon files and run their own examples; without a path, the built-in lexicon.
+    /// Check lexicon files and run all examples; without a path, the lexicon in effect.
+    ///
+    /// The files are laid over the built-in lexicon and over those that are found by themselves, as `--lexicon` would do it.
+    /// Errors name the file, the line, the column and a mend. An example of an entry below that no longer holds because of
+    /// the files is a note, not an error: it shows what they change.
     #[command(after_help = EXITS)]
     Check {
         /// Lexicon files (YAML) or folders of them.
-        #[arg(value_name = "PATH")]
+        #[arg(value_name = "FILE")]
         paths: Vec<PathBuf>,
+        #[command(flatten)]
+        lexicon: LexiconArgs,
     },
+    /// Print the lexicon in effect as YAML that can be read again.
+    #[command(after_help = EXITS)]
+    Dump {
+        #[command(flatten)]
+        lexicon: LexiconArgs,
+    },
+    /// Show an entry, or all that a word may mean: where it stands, its forms, what it leads to.
+    #[command(after_help = EXITS)]
+    Show {
+        /// An entry's id (`baseboard`, `elements/baseboard`) or words as spoken (`skirting boards`).
+        #[arg(value_name = "ID_OR_WORD")]
+        asked: String,
+        #[command(flatten)]
+        lexicon: LexiconArgs,
+    },
+}
+
+/// Which lexicon is used: the built-in one, over it those that are found by themselves, over these those that are named.
+#[derive(Debug, Clone, Default, clap::Args)]
+pub(super) struct LexiconArgs {
+    /// Lay this lexicon file, or the files of this folder, over the lexicon; several are laid over one another in order.
+    ///
+    /// Below them lie, from the bottom: the built-in lexicon, the files in the folder `storystick` of the user's
+    /// configuration, and each `storystick.yaml` beside a walk or in a folder above it, the nearest last.
+    #[arg(long = "lexicon", value_name = "FILE_OR_FOLDER")]
+    pub(super) files: Vec<PathBuf>,
+
+    /// Use only what --lexicon names: neither the built-in lexicon nor files found by themselves.
+    #[arg(long)]
+    pub(super) no_default_lexicon: bool,
 }
 
 #[derive(Debug, clap::Args)]
@@ -110,6 +146,9 @@ pub(super) struct ListArgs {
     /// To standard output they follow each other; as JSON each list then stands on one line.
     #[arg(long)]
     pub(super) each: bool,
+
+    #[command(flatten)]
+    pub(super) lexicon: LexiconArgs,
 
     /// Show what was passed over and why (table and Markdown; JSON always has it).
     #[arg(long)]

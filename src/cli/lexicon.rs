@@ -1,42 +1,39 @@
-//! `storystick lexicon check [PATH...]`.
+//! `storystick lexicon check`, `dump` and `show`.
 
-use std::fs;
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 
-use anyhow::{Context, bail};
-
+use super::args::LexiconArgs;
+use super::layers::Files;
 use super::{Exit, output, say};
-use crate::lexicon::check;
-use crate::lexicon::compile::Text;
+use crate::lexicon::check::Report;
+use crate::lexicon::{Compiled, check, dump, show};
 
-pub(super) fn check(paths: &[PathBuf]) -> anyhow::Result<Exit> {
-    let report = if paths.is_empty() {
-        check::builtin()
-    } else {
-        let files = read(paths)?;
-        let texts: Vec<Text<'_>> = files
-            .iter()
-            .map(|(file, text)| Text { file, text })
-            .collect();
-        match check::texts(&texts) {
-            Ok(report) => report,
-            Err(faults) => {
-                for fault in &faults {
-                    say("error", &fault.to_string());
-                }
-                return Ok(Exit::Failed);
-            }
-        }
+/// Checks the lexicon with these files laid over it.
+pub(super) fn check(paths: &[PathBuf], mut args: LexiconArgs) -> anyhow::Result<Exit> {
+    args.files.extend_from_slice(paths);
+    let Some(compiled) = Files::of(&args, &[PathBuf::from("-")])?.compiled() else {
+        return Ok(Exit::Failed);
     };
-    for failure in &report.failures {
+    let report = check::compiled(&compiled);
+    for gap in &report.gaps {
+        say("error", &gap.to_string());
+    }
+    let (below, failed): (Vec<_>, Vec<_>) = report.failures.iter().partition(|f| f.below);
+    for failure in &failed {
         say("error", &failure.to_string());
     }
-    let failed = report.failures.len();
-    let line = format!(
-        "{} entries, {} examples, {failed} of them failed\n",
-        report.entries, report.phrases
-    );
-    output::print(line.as_bytes())?;
+    for failure in &below {
+        say("note", &format!("changed by what lies over it: {failure}"));
+    }
+    for t in &compiled.taken {
+        let place = compiled.layers.shown(t.place);
+        say(
+            "note",
+            &format!("{place}: {:?} is {} now, no more {}", t.form, t.to, t.from),
+        );
+    }
+    let failed = failed.len() + report.gaps.len();
+    output::print(totals(&report, &compiled, failed).as_bytes())?;
     Ok(if failed == 0 {
         Exit::Done
     } else {
@@ -44,37 +41,49 @@ pub(super) fn check(paths: &[PathBuf]) -> anyhow::Result<Exit> {
     })
 }
 
-/// The YAML files named, those of a folder in the order of their names.
-fn read(paths: &[PathBuf]) -> anyhow::Result<Vec<(String, String)>> {
-    let mut files = Vec::new();
-    for path in paths {
-        if path.is_dir() {
-            let entries = fs::read_dir(path)
-                .with_context(|| format!("{}: the folder cannot be read", path.display()))?;
-            let mut inside: Vec<PathBuf> = entries
-                .filter_map(|e| e.ok().map(|e| e.path()))
-                .filter(|p| is_yaml(p))
-                .collect();
-            inside.sort();
-            if inside.is_empty() {
-                bail!("{}: no lexicon file (.yaml) in this folder", path.display());
-            }
-            for p in inside {
-                files.push(one(&p)?);
-            }
-        } else {
-            files.push(one(path)?);
+/// How much there is, and what the layers over the lowest did.
+fn totals(report: &Report, compiled: &Compiled, failed: usize) -> String {
+    let mut line = format!(
+        "{} entries, {} examples, {failed} of them failed\n",
+        report.entries, report.phrases
+    );
+    if compiled.layers.top() > 0 {
+        let all = || compiled.layers.lists.values().flatten();
+        let added = all().filter(|e| e.defined.layer > 0).count();
+        let changed = all()
+            .filter(|e| e.defined.layer == 0 && !e.changed.is_empty())
+            .count();
+        line.push_str(&format!(
+            "laid over the lowest: {added} added, {changed} changed, {} removed, {} forms taken over\n",
+            compiled.layers.removed.len(),
+            compiled.taken.len()
+        ));
+    }
+    line
+}
+
+/// Prints the lexicon in effect.
+pub(super) fn dump(args: &LexiconArgs) -> anyhow::Result<Exit> {
+    let Some(compiled) = Files::of(args, &[PathBuf::from("-")])?.compiled() else {
+        return Ok(Exit::Trouble);
+    };
+    output::print(dump::dump(&compiled).as_bytes())?;
+    Ok(Exit::Done)
+}
+
+/// Shows what an id or a word stands for.
+pub(super) fn show(asked: &str, args: &LexiconArgs) -> anyhow::Result<Exit> {
+    let Some(compiled) = Files::of(args, &[PathBuf::from("-")])?.compiled() else {
+        return Ok(Exit::Trouble);
+    };
+    match show::show(&compiled, asked) {
+        Ok(text) => {
+            output::print(text.as_bytes())?;
+            Ok(Exit::Done)
+        }
+        Err(what) => {
+            say("error", &what);
+            Ok(Exit::Trouble)
         }
     }
-    Ok(files)
-}
-
-fn is_yaml(path: &Path) -> bool {
-    path.extension().is_some_and(|x| x == "yaml" || x == "yml")
-}
-
-fn one(path: &Path) -> anyhow::Result<(String, String)> {
-    let text = fs::read_to_string(path)
-        .with_context(|| format!("{}: the file cannot be read as text", path.display()))?;
-    Ok((path.display().to_string(), text))
 }

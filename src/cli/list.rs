@@ -5,9 +5,9 @@ use std::path::PathBuf;
 
 use anyhow::{Context, bail};
 
-use super::args::{ColorArg, ListArgs};
+use super::args::{ColorArg, LexiconArgs, ListArgs};
 use super::input::{self, Input};
-use super::{Exit, output, say};
+use super::{Exit, layers, output, say};
 use crate::lexicon::Lexicon;
 use crate::report::{self, Format, Look};
 
@@ -23,6 +23,7 @@ pub(super) struct Options {
     to: To,
     each: bool,
     lossy: bool,
+    lexicon: LexiconArgs,
 }
 
 #[derive(Debug)]
@@ -77,6 +78,7 @@ impl Options {
             to,
             each: raw.each,
             lossy: raw.lossy,
+            lexicon: raw.lexicon,
         })
     }
 }
@@ -121,18 +123,20 @@ pub(super) fn run(options: &Options) -> anyhow::Result<Exit> {
     if input.walks.is_empty() || (trouble && !options.each) {
         return Ok(Exit::Trouble);
     }
-    write(options, &input)?;
+    let Some(lexicon) = layers::lexicon(&options.lexicon, &options.walks)? else {
+        return Ok(Exit::Trouble);
+    };
+    write(options, &input, &lexicon)?;
     Ok(if trouble { Exit::Trouble } else { Exit::Done })
 }
 
-fn write(options: &Options, input: &Input) -> anyhow::Result<()> {
+fn write(options: &Options, input: &Input, lexicon: &Lexicon) -> anyhow::Result<()> {
     let walks = &input.walks;
-    let lexicon = Lexicon::builtin();
     let (format, look) = (options.format, &options.look);
     let mut bytes = Vec::new();
     if !options.each {
         report::write(
-            &crate::pipeline::list(walks, &lexicon),
+            &crate::pipeline::list(walks, lexicon),
             format,
             look,
             &mut bytes,
@@ -140,7 +144,7 @@ fn write(options: &Options, input: &Input) -> anyhow::Result<()> {
     } else {
         let lists: Vec<_> = walks
             .iter()
-            .map(|w| crate::pipeline::list(std::slice::from_ref(w), &lexicon))
+            .map(|w| crate::pipeline::list(std::slice::from_ref(w), lexicon))
             .collect();
         if let To::Folder(folder) = &options.to {
             let files: Vec<&str> = walks.iter().map(|w| w.file.as_str()).collect();

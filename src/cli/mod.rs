@@ -6,6 +6,7 @@ mod args;
 mod completions;
 mod grade;
 mod input;
+mod layers;
 mod lexicon;
 mod list;
 mod man;
@@ -71,9 +72,11 @@ fn command(command: Command) -> anyhow::Result<Exit> {
             calibration,
             fit,
         }),
-        Command::Lexicon {
-            command: LexiconCommand::Check { paths },
-        } => lexicon::check(&paths),
+        Command::Lexicon { command } => match command {
+            LexiconCommand::Check { paths, lexicon } => lexicon::check(&paths, lexicon),
+            LexiconCommand::Dump { lexicon } => lexicon::dump(&lexicon),
+            LexiconCommand::Show { asked, lexicon } => lexicon::show(&asked, &lexicon),
+        },
         Command::Completions { shell } => completions::run(shell),
         Command::Man { command } => man::run(command.as_deref()),
     }

@@ -4,12 +4,18 @@ use crate::pipeline::normalize::Speech;
 use crate::pipeline::{self, places, scan, segment};
 use crate::transcript::{Cue, Format, Reading, Transcript};
 
+use super::compile::{Compiled, compile};
 use super::data::{Data, Examples, Kind};
-use super::{Lexicon, LexiconError, compile};
+use super::words::fold;
+use super::{Lexicon, LexiconError, Text};
 
 /// An example that does not hold.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Failure {
+    /// Where the phrase stands.
+    pub place: String,
+    /// It stands in a layer below the topmost: what a later file changed may be meant to change it.
+    pub below: bool,
     /// The kind of entry: `areas`, `elements`, …
     pub list: String,
     /// The entry's id.
@@ -25,6 +31,8 @@ pub struct Failure {
 impl std::fmt::Display for Failure {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         let Failure {
+            place,
+            below: _,
             list,
             id,
             phrase,
@@ -41,7 +49,10 @@ impl std::fmt::Display for Failure {
         } else {
             found.join(", ")
         };
-        write!(f, "{list}/{id} {want} in {phrase:?}; found there: {found}")
+        write!(
+            f,
+            "{place}: {list}/{id} {want} in {phrase:?}; found there: {found}"
+        )
     }
 }
 
@@ -52,45 +63,57 @@ pub struct Report {
     pub entries: usize,
     /// How many phrases were run.
     pub phrases: usize,
+    /// Entries without examples, rules that are never reached, forms that can never be met.
+    pub gaps: Vec<LexiconError>,
     /// Those that do not hold.
     pub failures: Vec<Failure>,
 }
 
 /// Runs the examples of the built-in lexicon.
 pub fn builtin() -> Report {
-    let bytes = include_bytes!(concat!(env!("OUT_DIR"), "/examples.bin"));
-    let examples: Vec<Examples> = match postcard::from_bytes(bytes) {
-        Ok(e) => e,
-        Err(e) => unreachable!("build.rs wrote these bytes: {e}"),
-    };
-    run(&Lexicon::builtin(), &examples)
+    let files = Lexicon::builtin_files();
+    let texts: Vec<Text<'_>> = files
+        .iter()
+        .map(|(file, text)| Text {
+            file,
+            text,
+            layer: 0,
+        })
+        .collect();
+    match self::texts(&texts) {
+        Ok(report) => report,
+        Err(e) => unreachable!("build.rs has compiled these texts: {e:?}"),
+    }
 }
 
 /// Reads these files as one lexicon and runs its examples.
 ///
 /// # Errors
-/// The faults of the files themselves, each with file and line; the examples are then not run.
-pub fn texts(texts: &[compile::Text<'_>]) -> Result<Report, Vec<LexiconError>> {
-    let (data, examples) = compile::compile(texts)?;
-    Ok(run(&Lexicon::new(data), &examples))
+/// The faults of the files themselves, each with its place; the examples are then not run.
+pub fn texts(texts: &[Text<'_>]) -> Result<Report, Vec<LexiconError>> {
+    compile(texts).map(|c| compiled(&c))
 }
 
-fn run(lexicon: &Lexicon, examples: &[Examples]) -> Report {
+/// Runs the examples of a compiled lexicon, and looks for forms that no speech can ever meet.
+pub fn compiled(c: &Compiled) -> Report {
+    let lexicon = Lexicon::new(c.data.clone());
     let mut report = Report {
-        entries: examples.len(),
+        entries: c.examples.len(),
+        gaps: c.gaps.clone(),
         ..Report::default()
     };
-    for e in examples {
-        for (phrase, wanted) in e
-            .finds
-            .iter()
-            .map(|p| (p, true))
-            .chain(e.ignores.iter().map(|p| (p, false)))
-        {
+    report.gaps.extend(never_met(c, &lexicon));
+    let top = c.layers.top();
+    for e in &c.examples {
+        let phrases = e.finds.iter().map(|p| (p, true));
+        let phrases = phrases.chain(e.ignores.iter().map(|p| (p, false)));
+        for ((phrase, wanted), place) in phrases.zip(&e.places) {
             report.phrases += 1;
-            let found = found(lexicon, &e.list, phrase, wanted);
+            let found = found(&lexicon, e, phrase, wanted);
             if found.contains(&e.id) != wanted {
                 report.failures.push(Failure {
+                    place: c.layers.shown(*place),
+                    below: place.layer < top,
                     list: e.list.clone(),
                     id: e.id.clone(),
                     phrase: phrase.clone(),
@@ -103,8 +126,48 @@ fn run(lexicon: &Lexicon, examples: &[Examples]) -> Report {
     report
 }
 
+/// Forms that are read otherwise when they are spoken: hesitations and repeats in them are dropped before they are looked for.
+fn never_met(c: &Compiled, lexicon: &Lexicon) -> Vec<LexiconError> {
+    let mut out = Vec::new();
+    for (list, keys) in [
+        ("areas", &["forms"][..]),
+        ("elements", &["names", "forms", "heard"]),
+        ("faults", &["noun", "state", "verb", "lacks", "phrase"]),
+        ("works", &["verb", "noun"]),
+        ("trades", &["people"]),
+        ("cues", &["forms"]),
+    ] {
+        for entry in c.layers.list(list) {
+            for form in keys
+                .iter()
+                .filter_map(|k| entry.get(k))
+                .flat_map(|n| n.members())
+            {
+                let Some(text) = form.text() else { continue };
+                // Without any apostrophe "its" would be taken for "it's".
+                let transcript = spoken(&format!("o'clock. {text}"));
+                let reading = Reading::new(&transcript);
+                let speech = Speech::new(&reading, lexicon);
+                let read = speech.folded.strip_prefix("o'clock ").unwrap_or_default();
+                let folded = fold(text);
+                if read != folded && folded.contains(' ') {
+                    out.push(c.layers.error(
+                        form.place,
+                        format!(
+                            "{list}: {:?}: the form {text:?} can never be met, since it is read as {:?}: write that",
+                            entry.id, read
+                        ),
+                    ));
+                }
+            }
+        }
+    }
+    out
+}
+
 /// The ids of a kind's entries that a phrase gives.
-fn found(lexicon: &Lexicon, list: &str, phrase: &str, wanted: bool) -> Vec<String> {
+fn found(lexicon: &Lexicon, e: &Examples, phrase: &str, wanted: bool) -> Vec<String> {
+    let list = e.list.as_str();
     let transcript = spoken(phrase);
     let reading = Reading::new(&transcript);
     let speech = Speech::new(&reading, lexicon);
@@ -131,6 +194,18 @@ fn found(lexicon: &Lexicon, list: &str, phrase: &str, wanted: bool) -> Vec<Strin
             let why = list.items.into_iter().flat_map(|i| i.why);
             why.filter_map(|w| w.strip_prefix("hazard: dangers/").map(str::to_string))
                 .collect()
+        }
+        "descriptions" => {
+            let rows = &data.descriptions;
+            let meant = rows.iter().find(|r| r.id == e.id).map(|r| &r.element);
+            let named = scan.mentions.iter().any(|m| {
+                m.kind == Kind::Element && meant.is_some_and(|x| lexicon.element(m.entry).id == *x)
+            });
+            if named {
+                vec![e.id.clone()]
+            } else {
+                Vec::new()
+            }
         }
         "dispatch" => {
             let list = pipeline::list(std::slice::from_ref(&transcript), lexicon);

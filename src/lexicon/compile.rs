@@ -1,583 +1,540 @@
 //! From YAML to the compact form, with the checks that need no transcript: unknown keys, duplicate ids, forms that two
-//! entries claim, entries without examples, words that name nothing.
+//! entries claim, entries without examples, words that name nothing, rules that are never reached.
 
 use std::collections::BTreeMap;
 
-use super::data::{Data, Examples, Form, Kind, Role, Sense};
-use super::forms;
-use super::source::{Cue, SourceFile};
+use serde::de::DeserializeOwned;
+
+use super::data::{Data, Examples, Kind, Role, Sense};
+use super::layers::{Entry, Layers};
+use super::listing::{Listing, Owner, Taken};
+use super::refs;
+use super::source::{
+    AreaKind, Caution, Cue, Danger, Description, Dispatch, Element, Fault, Limit, TradeEntry,
+    Weight, WorkWord,
+};
+use super::typed::typed;
 use super::words::fold;
+use super::yaml::Place;
+use crate::list::Trade;
 
 /// A fault in a lexicon file.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
-#[error("{file}:{line}: {what}")]
+#[error("{file}:{line}:{column}: {what}")]
 pub struct LexiconError {
     /// The file, as given.
     pub file: String,
     /// The line, from 1.
     pub line: usize,
+    /// The column in characters, from 1.
+    pub column: usize,
     /// What is wrong and what to do.
     pub what: String,
 }
 
 /// A file's name and its text.
+#[derive(Debug, Clone, Copy)]
 pub struct Text<'a> {
     /// The name shown in errors.
     pub file: &'a str,
     /// The YAML.
     pub text: &'a str,
+    /// The layer that it belongs to: 0 at the bottom, later ones win. The files of one folder are one layer.
+    pub layer: usize,
 }
 
-/// Reads all files as one lexicon.
+/// What the files together come to.
+pub struct Compiled {
+    /// The entries and all forms.
+    pub data: Data,
+    /// The entries' own examples.
+    pub examples: Vec<Examples>,
+    /// The entries as written, each with its places.
+    pub layers: Layers,
+    /// Forms that a later layer took from an earlier one's entry.
+    pub taken: Vec<Taken>,
+    /// What a check tells and a reading can do without: entries without examples, rules that are never reached.
+    pub gaps: Vec<LexiconError>,
+}
+
+/// Reads all files, in the order of their layers, as one lexicon.
 ///
 /// # Errors
-/// Every fault found, each with its file and line.
-pub fn compile(texts: &[Text<'_>]) -> Result<(Data, Vec<Examples>), Vec<LexiconError>> {
+/// Every fault found, each with its file, line and column.
+pub fn compile(texts: &[Text<'_>]) -> Result<Compiled, Vec<LexiconError>> {
+    let mut layers = Layers::of(texts);
     let mut c = Compiler::default();
-    for t in texts {
-        match serde_yaml::from_str::<SourceFile>(t.text) {
-            Ok(file) => c.take(t, file),
-            Err(e) => c.errors.push(LexiconError {
-                file: t.file.to_string(),
-                line: e.location().map_or(1, |l| l.line()),
-                what: format!("{e}; lexicon/README.md lists the keys of every kind of entry"),
-            }),
-        }
+    c.areas(&layers);
+    c.elements(&layers);
+    c.faults(&layers);
+    c.works(&layers);
+    c.trades(&layers);
+    c.cues(&layers);
+    c.dispatch(&layers);
+    c.dangers(&layers);
+    c.cautions(&layers);
+    c.limits(&layers);
+    c.descriptions(&layers);
+    for (weight, _) in c.each::<Weight>(&layers, "model") {
+        c.data.model.push(weight);
     }
-    c.names();
-    c.finish()
+    let mut wrong = refs::check(&mut c.data, &layers);
+    wrong.append(&mut c.errors);
+    let listing = std::mem::take(&mut c.listing);
+    let (forms, taken) = listing.finish().unwrap_or_else(|faults| {
+        wrong.extend(faults);
+        Default::default()
+    });
+    wrong.sort();
+    let mut errors = std::mem::take(&mut layers.errors);
+    errors.extend(
+        wrong
+            .into_iter()
+            .map(|(place, what)| layers.error(place, what)),
+    );
+    if !errors.is_empty() {
+        return Err(errors);
+    }
+    c.data.forms = forms;
+    lost_names(&mut c.data, &taken);
+    c.gaps.extend(refs::unreached(&c.data, &layers));
+    c.gaps.sort();
+    let gaps = c
+        .gaps
+        .into_iter()
+        .map(|(place, what)| layers.error(place, what))
+        .collect();
+    Ok(Compiled {
+        data: c.data,
+        examples: c.examples,
+        layers,
+        taken,
+        gaps,
+    })
 }
 
 #[derive(Default)]
 struct Compiler {
     data: Data,
     examples: Vec<Examples>,
-    errors: Vec<LexiconError>,
-    /// Ids taken, with where: (list, id) -> file:line.
-    ids: BTreeMap<(&'static str, String), String>,
-    /// Forms as listed by hand: (claim, text) -> the entry that claims it.
-    claimed: BTreeMap<(String, String), (Kind, u16)>,
-    listed: Vec<(String, Sense)>,
-    derived: Vec<(String, Sense)>,
-    /// What must name an element's id or group, with where.
-    named: Vec<(String, String, usize)>,
+    errors: Vec<(Place, String)>,
+    gaps: Vec<(Place, String)>,
+    listing: Listing,
 }
 
-/// The line on which an entry's id (or, after it, one of its words) stands.
-fn line_of(text: &str, id: &str, word: Option<&str>) -> usize {
-    let tidy = |s: &str| {
-        s.trim_end_matches([',', '}'])
-            .trim()
-            .trim_matches(['"', '\''])
-            .to_string()
+/// The phrases of an entry that are run by the checker, taken out of it.
+macro_rules! take_examples {
+    ($e:ident) => {
+        (
+            std::mem::take(&mut $e.finds),
+            std::mem::take(&mut $e.ignores),
+        )
     };
-    let mut at = text
-        .lines()
-        .position(|l| {
-            l.split("id:")
-                .nth(1)
-                .is_some_and(|r| tidy(r.split(',').next().unwrap_or(r)) == id)
-        })
-        .unwrap_or(0);
-    if let Some(word) = word
-        && let Some(more) = text.lines().skip(at).position(|l| l.contains(word))
-    {
-        at += more;
-    }
-    at + 1
 }
 
 impl Compiler {
-    fn fault(&mut self, t: &Text<'_>, id: &str, word: Option<&str>, what: String) {
-        self.errors.push(LexiconError {
-            file: t.file.to_string(),
-            line: line_of(t.text, id, word),
-            what,
-        });
+    /// The entries of a kind as their type, in order; those that do not fit are left out and told.
+    fn each<'l, T: DeserializeOwned>(
+        &mut self,
+        layers: &'l Layers,
+        list: &str,
+    ) -> Vec<(T, &'l Entry)> {
+        let all = layers.list(list);
+        if all.len() > usize::from(u16::MAX) {
+            let what = format!(
+                "{list}: more than {} entries; split off a lexicon",
+                u16::MAX
+            );
+            self.errors.push((all[0].place(), what));
+            return Vec::new();
+        }
+        let mut out = Vec::with_capacity(all.len());
+        for entry in all {
+            match typed(entry) {
+                Ok(made) => out.push((made, entry)),
+                Err(faults) => self.errors.extend(faults),
+            }
+        }
+        out
     }
 
-    fn id(
-        &mut self,
-        t: &Text<'_>,
-        list: &'static str,
-        id: &str,
-        finds: &[String],
-        ignores: &[String],
-    ) {
-        if id.is_empty() {
-            self.errors.push(LexiconError {
-                file: t.file.to_string(),
-                line: 1,
-                what: format!("an entry of {list} has no id: give it one"),
-            });
-            return;
-        }
-        let here = format!("{}:{}", t.file, line_of(t.text, id, None));
-        if let Some(there) = self.ids.insert((list, id.to_string()), here) {
-            self.fault(
-                t,
-                id,
-                None,
-                format!("{list}: the id {id:?} is taken by the entry at {there}; choose another"),
-            );
-        }
+    fn lacks(&mut self, entry: &Entry, what: &str) {
+        self.errors.push((
+            entry.place(),
+            format!("{}: {:?} has no {what}", entry.list, entry.id),
+        ));
+    }
+
+    fn examples(&mut self, entry: &Entry, (finds, ignores): (Vec<String>, Vec<String>)) {
         if finds.is_empty() {
-            self.fault(t, id, None, format!("{list}: {id:?} has no example: add `finds` with a phrase in which it must be found"));
+            self.gaps.push((
+                entry.place(),
+                format!(
+                    "{}: {:?} has no example: add `finds` with a phrase in which it must be found",
+                    entry.list, entry.id
+                ),
+            ));
         }
+        let places = ["finds", "ignores"]
+            .iter()
+            .flat_map(|k| entry.get(k).map(|n| n.members()).unwrap_or_default())
+            .map(|n| n.place)
+            .collect();
         self.examples.push(Examples {
-            list: list.to_string(),
-            id: id.to_string(),
-            finds: finds.to_vec(),
-            ignores: ignores.to_vec(),
+            list: entry.list.to_string(),
+            id: entry.id.clone(),
+            finds,
+            ignores,
+            places,
         });
     }
 
-    fn claim(&mut self, t: &Text<'_>, claim: &str, id: &str, form: &str, sense: Sense) {
-        let text = fold(form);
-        if text.is_empty() {
-            self.fault(
-                t,
-                id,
-                Some(form),
-                format!("{id:?}: the form {form:?} has no word in it"),
-            );
-            return;
-        }
-        let me = (sense.kind, sense.entry);
-        if let Some(other) = self.claimed.insert((claim.to_string(), text.clone()), me)
-            && other != me
-        {
-            let there = self.id_of(other);
-            self.fault(
-                t,
-                id,
-                Some(form),
-                format!("{id:?} and {there:?} both claim {form:?}: leave it to one of them"),
-            );
-            return;
-        }
-        // "is in" is also spoken "the rod's in".
-        if let Some(rest) = text
-            .strip_prefix("is ")
-            .or_else(|| text.strip_prefix("has "))
-        {
-            self.derived.push((format!("'s {rest}"), sense));
-        }
-        self.listed.push((text, sense));
+    /// The members of one of an entry's lists, each with its place.
+    fn words(entry: &Entry, key: &str) -> Vec<(String, Place)> {
+        entry
+            .get(key)
+            .map(|n| n.members())
+            .unwrap_or_default()
+            .iter()
+            .filter_map(|n| n.text().map(|t| (t.to_string(), n.place)))
+            .collect()
     }
 
-    fn derive(&mut self, form: &str, sense: Sense) {
-        self.derived.push((fold(form), sense));
-    }
-
-    fn id_of(&self, (kind, entry): (Kind, u16)) -> String {
-        let i = entry as usize;
-        let d = &self.data;
-        match kind {
-            Kind::Area => d.areas.get(i).map(|e| e.id.clone()),
-            Kind::Element => d.elements.get(i).map(|e| e.id.clone()),
-            Kind::Fault => d.faults.get(i).map(|e| e.id.clone()),
-            Kind::Work => d.works.get(i).map(|e| e.id.clone()),
-            Kind::Trade => d.trades.get(i).map(|e| e.id.clone()),
-            Kind::Cue => d.cues.get(i).map(|e| e.id.clone()),
-        }
-        .unwrap_or_default()
-    }
-
-    fn nouns(&mut self, t: &Text<'_>, id: &str, forms: &[String], sense: Sense, plural: bool) {
-        for f in forms {
-            self.claim(
-                t,
-                &format!("{:?}", sense.kind),
-                id,
-                f,
-                Sense {
-                    role: Role::Noun,
-                    ..sense
-                },
-            );
-            if plural {
-                self.derive(
-                    &forms::plural(&fold(f)),
-                    Sense {
-                        role: Role::Nouns,
-                        ..sense
-                    },
-                );
-            }
+    fn nouns(&mut self, entry: &Entry, key: &str, claim: &str, sense: Sense, plural: bool) {
+        let name = format!("{}/{}", entry.list, entry.id);
+        let owner = Owner {
+            entry: &name,
+            claim,
+            sense,
+        };
+        for (form, place) in Self::words(entry, key) {
+            self.listing.noun(&owner, &form, place, plural);
         }
     }
 
-    fn verbs(
-        &mut self,
-        t: &Text<'_>,
-        id: &str,
-        forms: &[String],
-        irregular: &BTreeMap<String, Vec<String>>,
-        sense: Sense,
-    ) {
-        for f in forms {
-            self.claim(
-                t,
-                &format!("{:?}", sense.kind),
-                id,
-                f,
-                Sense {
-                    role: Role::Base,
-                    ..sense
-                },
-            );
-            if let Some(others) = irregular.get(f) {
-                for o in others {
-                    let role = if o.ends_with("ing") || o.contains("ing ") {
-                        Role::Ing
-                    } else if o.ends_with('s') {
-                        Role::Third
-                    } else {
-                        Role::Past
-                    };
-                    self.derive(o, Sense { role, ..sense });
-                }
-                continue;
-            }
-            let v = forms::verb(&fold(f));
-            self.derive(
-                &v.s,
-                Sense {
-                    role: Role::Third,
-                    ..sense
-                },
-            );
-            self.derive(
-                &v.ing,
-                Sense {
-                    role: Role::Ing,
-                    ..sense
-                },
-            );
-            self.derive(
-                &v.past,
-                Sense {
-                    role: Role::Past,
-                    ..sense
-                },
-            );
-            self.derive(
-                &v.participle,
-                Sense {
-                    role: Role::Past,
-                    ..sense
-                },
-            );
-        }
-    }
-
-    fn take(&mut self, t: &Text<'_>, file: SourceFile) {
-        for mut e in file.areas {
-            let sense = self.sense(Kind::Area, self.data.areas.len());
-            self.id(t, "areas", &e.id, &e.finds, &e.ignores);
+    fn areas(&mut self, layers: &Layers) {
+        for (mut e, entry) in self.each::<AreaKind>(layers, "areas") {
+            let sense = sense(Kind::Area, self.data.areas.len());
             if e.name.is_empty() {
-                self.fault(t, &e.id, None, format!("areas: {:?} has no `name`", e.id));
-            }
-            let (id, forms) = (e.id.clone(), std::mem::take(&mut e.forms));
-            (e.finds, e.ignores) = Default::default();
-            self.data.areas.push(e);
-            self.nouns(t, &id, &forms, sense, true);
-        }
-        for mut e in file.elements {
-            let sense = self.sense(Kind::Element, self.data.elements.len());
-            self.id(t, "elements", &e.id, &e.finds, &e.ignores);
-            if e.names.is_empty() {
-                self.fault(
-                    t,
-                    &e.id,
-                    None,
-                    format!("elements: {:?} has no `names`", e.id),
-                );
-            }
-            self.named.push((
-                e.group.clone(),
-                t.file.to_string(),
-                line_of(t.text, &e.id, None),
-            ));
-            let (id, names, forms, mass) = (
-                e.id.clone(),
-                e.names.clone(),
-                std::mem::take(&mut e.forms),
-                e.mass,
-            );
-            let heard = std::mem::take(&mut e.heard);
-            (e.finds, e.ignores) = Default::default();
-            self.data.elements.push(e);
-            for (i, n) in names.iter().enumerate() {
-                let sense = Sense {
-                    name: i as u8,
-                    ..sense
-                };
-                self.nouns(t, &id, std::slice::from_ref(n), sense, !mass);
-            }
-            self.nouns(t, &id, &forms, sense, !mass);
-            self.nouns(
-                t,
-                &id,
-                &heard,
-                Sense {
-                    name: Sense::HEARD,
-                    ..sense
-                },
-                !mass,
-            );
-        }
-        for mut e in file.faults {
-            let sense = self.sense(Kind::Fault, self.data.faults.len());
-            self.id(t, "faults", &e.id, &e.finds, &e.ignores);
-            if e.work.is_none() {
-                self.fault(
-                    t,
-                    &e.id,
-                    None,
-                    format!(
-                        "faults: {:?} has no `work`: which class does it ask for?",
-                        e.id
+                self.lacks(
+                    entry,
+                    &format!(
+                        "`name`: how is it written in a path?{}",
+                        slip(layers, entry)
                     ),
                 );
             }
-            for k in e
-                .works
-                .keys()
-                .chain(e.hazards.keys())
-                .chain(&e.part)
-                .chain(&e.only)
-            {
-                self.named.push((
-                    k.clone(),
-                    t.file.to_string(),
-                    line_of(t.text, &e.id, Some(k)),
-                ));
-            }
-            let id = e.id.clone();
-            let take = std::mem::take;
-            let (noun, state, verb, lacks, phrase) = (
-                take(&mut e.noun),
-                take(&mut e.state),
-                take(&mut e.verb),
-                take(&mut e.lacks),
-                take(&mut e.phrase),
-            );
-            (e.finds, e.ignores) = Default::default();
-            self.data.faults.push(e);
-            self.nouns(t, &id, &noun, sense, true);
-            for f in &state {
-                self.claim(
-                    t,
-                    "Fault",
-                    &id,
-                    f,
-                    Sense {
-                        role: Role::State,
-                        ..sense
-                    },
-                );
-            }
-            for f in &phrase {
-                self.claim(
-                    t,
-                    "Fault",
-                    &id,
-                    f,
-                    Sense {
-                        role: Role::Phrase,
-                        ..sense
-                    },
-                );
-            }
-            self.verbs(t, &id, &verb, &BTreeMap::new(), sense);
-            for f in &lacks {
-                let sense = Sense {
-                    role: Role::Lack,
-                    ..sense
-                };
-                self.claim(t, "lack", &id, f, sense);
-                let v = forms::verb(&fold(f));
-                for form in [&v.s, &v.ing, &v.past] {
-                    self.derive(form, sense);
+            self.nouns(entry, "forms", "Area", sense, true);
+            e.forms = Vec::new();
+            self.examples(entry, take_examples!(e));
+            self.data.areas.push(e);
+        }
+    }
+
+    fn elements(&mut self, layers: &Layers) {
+        for (mut e, entry) in self.each::<Element>(layers, "elements") {
+            let sense = sense(Kind::Element, self.data.elements.len());
+            if e.names.is_empty() {
+                match &e.shown {
+                    // It is met by its other forms alone, and shown as this.
+                    Some(shown) => e.names.push(shown.clone()),
+                    None => self.lacks(
+                        entry,
+                        &format!(
+                            "`names`: what does the trade call it?{}",
+                            slip(layers, entry)
+                        ),
+                    ),
                 }
             }
+            if e.group.is_empty() {
+                self.lacks(
+                    entry,
+                    "`group`: which family of parts is it of? lexicon/README.md lists them",
+                );
+            }
+            let name = format!("elements/{}", entry.id);
+            for (i, (form, place)) in Self::words(entry, "names").into_iter().enumerate() {
+                let Ok(i) = u8::try_from(i) else { break };
+                let owner = Owner {
+                    entry: &name,
+                    claim: "Element",
+                    sense: Sense { name: i, ..sense },
+                };
+                self.listing.noun(&owner, &form, place, !e.mass);
+            }
+            self.nouns(entry, "forms", "Element", sense, !e.mass);
+            let heard = Sense {
+                name: Sense::HEARD,
+                ..sense
+            };
+            self.nouns(entry, "heard", "Element", heard, !e.mass);
+            (e.forms, e.heard) = Default::default();
+            self.examples(entry, take_examples!(e));
+            self.data.elements.push(e);
         }
-        for mut e in file.works {
-            let sense = self.sense(Kind::Work, self.data.works.len());
-            self.id(t, "works", &e.id, &e.finds, &e.ignores);
+    }
+
+    fn faults(&mut self, layers: &Layers) {
+        for (mut e, entry) in self.each::<Fault>(layers, "faults") {
+            let sense = sense(Kind::Fault, self.data.faults.len());
+            if e.work.is_none() {
+                self.lacks(
+                    entry,
+                    &format!(
+                        "`work`: which class of work does it ask for?{}",
+                        slip(layers, entry)
+                    ),
+                );
+            }
+            if e.name.is_empty() {
+                self.lacks(entry, "`name`: what does the trade call it?");
+            }
+            self.nouns(entry, "noun", "Fault", sense, true);
+            let name = format!("faults/{}", entry.id);
+            let owner = |claim, role| Owner {
+                entry: &name,
+                claim,
+                sense: Sense { role, ..sense },
+            };
+            for (key, role) in [("state", Role::State), ("phrase", Role::Phrase)] {
+                for (form, place) in Self::words(entry, key) {
+                    self.listing.as_is(&owner("Fault", role), &form, place);
+                }
+            }
+            for (form, place) in Self::words(entry, "verb") {
+                self.listing
+                    .verb(&owner("Fault", Role::Base), &form, place, None);
+            }
+            for (form, place) in Self::words(entry, "lacks") {
+                self.listing.lack(&owner("lack", Role::Lack), &form, place);
+            }
+            (e.noun, e.state, e.verb, e.lacks, e.phrase) = Default::default();
+            self.examples(entry, take_examples!(e));
+            self.data.faults.push(e);
+        }
+    }
+
+    fn works(&mut self, layers: &Layers) {
+        for (mut e, entry) in self.each::<WorkWord>(layers, "works") {
+            let sense = sense(Kind::Work, self.data.works.len());
             if e.class.is_none() {
-                self.fault(t, &e.id, None, format!("works: {:?} has no `class`", e.id));
+                self.lacks(
+                    entry,
+                    &format!("`class`: which class of work is it?{}", slip(layers, entry)),
+                );
             }
-            for k in e.works.keys() {
-                self.named.push((
-                    k.clone(),
-                    t.file.to_string(),
-                    line_of(t.text, &e.id, Some(k)),
-                ));
+            let name = format!("works/{}", entry.id);
+            let owner = Owner {
+                entry: &name,
+                claim: "Work",
+                sense,
+            };
+            for (form, place) in Self::words(entry, "verb") {
+                let irregular = e.irregular.get(&form).map(Vec::as_slice);
+                self.listing.verb(&owner, &form, place, irregular);
             }
-            let (id, verb, noun, irregular) = (
-                e.id.clone(),
-                std::mem::take(&mut e.verb),
-                std::mem::take(&mut e.noun),
-                std::mem::take(&mut e.irregular),
-            );
-            (e.finds, e.ignores) = Default::default();
+            self.nouns(entry, "noun", "Work", sense, true);
+            (e.verb, e.noun, e.irregular) = Default::default();
+            self.examples(entry, take_examples!(e));
             self.data.works.push(e);
-            self.verbs(t, &id, &verb, &irregular, sense);
-            self.nouns(t, &id, &noun, sense, true);
         }
-        for mut e in file.trades {
-            let sense = self.sense(Kind::Trade, self.data.trades.len());
-            self.id(t, "trades", &e.id, &e.finds, &e.ignores);
-            if e.trade.is_none() || e.section.is_empty() {
-                self.fault(
-                    t,
-                    &e.id,
-                    None,
-                    format!("trades: {:?} needs `trade` and `section`", e.id),
-                );
-            }
-            let (id, people) = (e.id.clone(), std::mem::take(&mut e.people));
-            (e.finds, e.ignores) = Default::default();
-            self.data.trades.push(e);
-            self.nouns(t, &id, &people, sense, true);
-        }
-        for e in file.cues {
-            self.cue(t, e);
-        }
-        for mut e in file.dispatch {
-            self.id(t, "dispatch", &e.id, &e.finds, &e.ignores);
+    }
+
+    fn trades(&mut self, layers: &Layers) {
+        for (mut e, entry) in self.each::<TradeEntry>(layers, "trades") {
+            let sense = sense(Kind::Trade, self.data.trades.len());
+            e.trade = e.trade.or_else(|| Trade::from_word(&e.id));
             if e.trade.is_none() {
-                self.fault(
-                    t,
-                    &e.id,
-                    None,
-                    format!("dispatch: {:?} has no `trade`", e.id),
+                self.lacks(
+                    entry,
+                    "`trade`: its word in the list, lower case, joined by \"-\"",
                 );
             }
-            for k in &e.elements {
-                self.named.push((
-                    k.clone(),
-                    t.file.to_string(),
-                    line_of(t.text, &e.id, Some(k)),
-                ));
+            if e.name.is_empty() {
+                self.lacks(entry, "`name`: how is it written for people?");
             }
-            e.near = e.near.iter().map(|w| fold(w)).collect();
-            (e.finds, e.ignores) = Default::default();
+            e.own = entry.place().layer > 0;
+            self.nouns(entry, "people", "Trade", sense, true);
+            e.people = Vec::new();
+            self.examples(entry, take_examples!(e));
+            self.data.trades.push(e);
+        }
+    }
+
+    fn cues(&mut self, layers: &Layers) {
+        for (mut e, entry) in self.each::<Cue>(layers, "cues") {
+            let sense = Sense {
+                role: Role::Phrase,
+                ..sense(Kind::Cue, self.data.cues.len())
+            };
+            let (name, claim) = (format!("cues/{}", entry.id), format!("cue {:?}", e.kind));
+            let owner = Owner {
+                entry: &name,
+                claim: &claim,
+                sense,
+            };
+            for (form, place) in Self::words(entry, "forms") {
+                self.listing.as_is(&owner, &form, place);
+            }
+            e.forms = Vec::new();
+            self.examples(entry, take_examples!(e));
+            self.data.cues.push(e);
+        }
+    }
+
+    fn dispatch(&mut self, layers: &Layers) {
+        for (mut e, entry) in self.each::<Dispatch>(layers, "dispatch") {
+            if e.trade.is_none() {
+                self.lacks(entry, "`trade`: who is sent?");
+            }
+            self.near(entry, &mut e.near);
+            self.examples(entry, take_examples!(e));
             self.data.dispatch.push(e);
         }
-        self.data.model.extend(file.model);
-        for mut e in file.dangers {
-            self.id(t, "dangers", &e.id, &e.finds, &e.ignores);
+    }
+
+    fn dangers(&mut self, layers: &Layers) {
+        for (mut e, entry) in self.each::<Danger>(layers, "dangers") {
             if e.hazard.is_none() {
-                self.fault(
-                    t,
-                    &e.id,
-                    None,
-                    format!("dangers: {:?} has no `hazard`", e.id),
-                );
+                self.lacks(entry, "`hazard`: which danger is it?");
             }
-            for k in &e.elements {
-                self.named.push((
-                    k.clone(),
-                    t.file.to_string(),
-                    line_of(t.text, &e.id, Some(k)),
-                ));
-            }
-            e.near = e.near.iter().map(|w| fold(w)).collect();
-            (e.finds, e.ignores) = Default::default();
+            self.near(entry, &mut e.near);
+            self.examples(entry, take_examples!(e));
             self.data.dangers.push(e);
         }
     }
 
-    fn cue(&mut self, t: &Text<'_>, mut e: Cue) {
-        let sense = Sense {
-            role: Role::Phrase,
-            ..self.sense(Kind::Cue, self.data.cues.len())
-        };
-        self.id(t, "cues", &e.id, &e.finds, &e.ignores);
-        let (id, forms, claim) = (
-            e.id.clone(),
-            std::mem::take(&mut e.forms),
-            format!("cue {:?}", e.kind),
-        );
-        for k in &e.on {
-            self.named.push((
-                k.clone(),
-                t.file.to_string(),
-                line_of(t.text, &e.id, Some(k)),
-            ));
-        }
-        (e.finds, e.ignores) = Default::default();
-        self.data.cues.push(e);
-        for f in &forms {
-            self.claim(t, &claim, &id, f, sense);
-        }
-    }
-
-    fn sense(&self, kind: Kind, entry: usize) -> Sense {
-        Sense {
-            kind,
-            entry: u16::try_from(entry).unwrap_or(u16::MAX),
-            role: Role::Noun,
-            name: 0,
-        }
-    }
-
-    /// Every name of an element or group that is used must exist.
-    fn names(&mut self) {
-        let groups: Vec<&String> = self.data.trades.iter().flat_map(|t| &t.groups).collect();
-        let ids: Vec<&String> = self.data.elements.iter().map(|e| &e.id).collect();
-        let mut errors = Vec::new();
-        for (name, file, line) in &self.named {
-            if groups.contains(&name) || ids.contains(&name) {
-                continue;
+    fn descriptions(&mut self, layers: &Layers) {
+        for (mut e, entry) in self.each::<Description>(layers, "descriptions") {
+            if e.heads.is_empty() || e.by.is_empty() {
+                self.lacks(entry, "`heads` and `by`: how is the part told?");
             }
-            let near = groups.iter().chain(&ids).max_by(|a, b| {
-                strsim::jaro_winkler(a, name)
-                    .total_cmp(&strsim::jaro_winkler(b, name))
-                    .then_with(|| b.cmp(a))
-            });
-            let hint = near
-                .map(|n| format!("; did you mean {n:?}?"))
-                .unwrap_or_default();
-            errors.push(LexiconError {
-                file: file.clone(),
-                line: *line,
-                what: format!("{name:?} is neither an element's id nor a trade's group{hint}"),
-            });
+            self.examples(entry, take_examples!(e));
+            self.data.descriptions.push(e);
         }
-        self.errors.extend(errors);
     }
 
-    fn finish(mut self) -> Result<(Data, Vec<Examples>), Vec<LexiconError>> {
-        if !self.errors.is_empty() {
-            return Err(self.errors);
-        }
-        let mut all: BTreeMap<String, Vec<Sense>> = BTreeMap::new();
-        for (text, sense) in self.listed {
-            all.entry(text).or_default().push(sense);
-        }
-        // A derived form yields to one that another entry of its kind lists by hand, or derived before it.
-        for (text, sense) in self.derived {
-            let senses = all.entry(text).or_default();
-            let lack = sense.role == Role::Lack;
-            if !senses.iter().any(|s| {
-                s.kind == sense.kind && (s.role == Role::Lack) == lack && s.entry != sense.entry
-            }) {
-                senses.push(sense);
+    fn cautions(&mut self, layers: &Layers) {
+        for (mut e, entry) in self.each::<Caution>(layers, "cautions") {
+            if e.hazard.is_none() || e.text.trim().is_empty() {
+                self.lacks(
+                    entry,
+                    "`hazard` or no `text`: which danger, and what holds for it?",
+                );
             }
+            self.examples(entry, take_examples!(e));
+            self.data.cautions.push(e);
         }
-        self.data.forms = all
-            .into_iter()
-            .map(|(text, mut senses)| {
-                senses.sort();
-                senses.dedup();
-                Form { text, senses }
+    }
+
+    fn limits(&mut self, layers: &Layers) {
+        for (mut e, entry) in self.each::<Limit>(layers, "limits") {
+            if e.unit.is_none() || e.of.is_empty() || e.elements.is_empty() {
+                self.lacks(
+                    entry,
+                    "`elements`, `of` or `unit`: what was measured, and in what?",
+                );
+            }
+            if e.source.is_none() || e.provenance.is_none() {
+                self.lacks(
+                    entry,
+                    "`source` or `provenance`: where does the figure stand, and who read it there?",
+                );
+            }
+            let orderly = |a: Option<f64>, b: Option<f64>| match (a, b) {
+                (Some(a), Some(b)) => a <= b,
+                _ => true,
+            };
+            if e.min.is_none() && e.max.is_none() {
+                self.lacks(entry, "`min` or `max`");
+            } else if !orderly(e.min, e.max) || !orderly(e.lowest, e.highest) {
+                self.errors.push((
+                    entry.place(),
+                    format!(
+                        "limits: {:?} can never be met: its least is more than its most",
+                        e.id
+                    ),
+                ));
+            }
+            self.near(entry, &mut e.near);
+            self.examples(entry, take_examples!(e));
+            self.data.limits.push(e);
+        }
+    }
+
+    /// Words that must stand near: folded as the speech is.
+    fn near(&mut self, entry: &Entry, near: &mut [String]) {
+        for word in near {
+            let folded = fold(word);
+            if folded.is_empty() {
+                self.errors.push((
+                    entry.place_of(word),
+                    format!(
+                        "{}: {:?}: {word:?} has no word in it and can never be met: leave it out",
+                        entry.list, entry.id
+                    ),
+                ));
+            }
+            *word = folded;
+        }
+    }
+}
+
+/// A name that a later layer took away is shown no more; a part that lost all of them is shown by its first still.
+fn lost_names(data: &mut Data, taken: &[Taken]) {
+    // Which name stands where now, for each part that lost any.
+    let mut moved: BTreeMap<u16, Vec<Option<u8>>> = BTreeMap::new();
+    for (i, e) in data.elements.iter_mut().enumerate() {
+        let me = format!("elements/{}", e.id);
+        let lost = |n: &String| taken.iter().any(|t| t.from == me && t.form == fold(n));
+        if !e.names.iter().any(lost) {
+            continue;
+        }
+        let mut next = 0;
+        let map = e.names.iter().map(|n| {
+            (!lost(n)).then(|| {
+                next += 1;
+                next - 1
             })
-            .collect();
-        Ok((self.data, self.examples))
+        });
+        if let Ok(entry) = u16::try_from(i) {
+            moved.insert(entry, map.collect());
+        }
+        let first = e.names[0].clone();
+        e.names.retain(|n| !lost(n));
+        if e.names.is_empty() {
+            let shown = e.shown.get_or_insert(first).clone();
+            e.names.push(shown);
+        }
+    }
+    for s in data.forms.iter_mut().flat_map(|f| &mut f.senses) {
+        if s.kind == Kind::Element
+            && let Some(map) = moved.get(&s.entry)
+            && let Some(Some(now)) = map.get(usize::from(s.name))
+        {
+            s.name = *now;
+        }
+    }
+}
+
+/// Where a new entry lacks what it must have, the id below it that it may have been meant to change.
+fn slip(layers: &Layers, entry: &Entry) -> String {
+    let below = layers.list(entry.list).iter();
+    let below = below.filter(|e| e.defined.layer < entry.defined.layer);
+    let hint = super::layers::nearest(&entry.id, below.map(|e| e.id.as_str()));
+    if hint.is_empty() {
+        hint
+    } else {
+        format!("{hint} An entry is changed by its own id")
+    }
+}
+
+fn sense(kind: Kind, entry: usize) -> Sense {
+    Sense {
+        kind,
+        entry: u16::try_from(entry).unwrap_or(u16::MAX),
+        role: Role::Noun,
+        name: 0,
     }
 }

@@ -2,8 +2,11 @@
 
 use serde::{Deserialize, Serialize};
 
+use super::yaml::Place;
+
 use super::source::{
-    AreaKind, Cue, Danger, Dispatch, Element, Fault, TradeEntry, Weight, WorkWord,
+    AreaKind, Caution, Cue, Danger, Description, Dispatch, Element, Fault, Limit, TradeEntry,
+    Weight, WorkWord,
 };
 
 /// The kind of entry that a form leads to.
@@ -92,6 +95,12 @@ pub struct Data {
     pub dispatch: Vec<Dispatch>,
     /// What could hurt somebody.
     pub dangers: Vec<Danger>,
+    /// What usually holds for each danger.
+    pub cautions: Vec<Caution>,
+    /// Published limits of measures.
+    pub limits: Vec<Limit>,
+    /// Parts told by what they look like and where they are.
+    pub descriptions: Vec<Description>,
     /// What speaks for and against a finding.
     pub model: Vec<Weight>,
     /// All forms, sorted by their text.
@@ -99,7 +108,7 @@ pub struct Data {
 }
 
 /// An entry's own examples, kept apart so that reading a walk does not load them.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Examples {
     /// The kind of the entry: `areas`, `elements`, …
     pub list: String,
@@ -109,4 +118,6 @@ pub struct Examples {
     pub finds: Vec<String>,
     /// Phrases in which it must not.
     pub ignores: Vec<String>,
+    /// Where each phrase stands, those of `finds` first.
+    pub places: Vec<Place>,
 }

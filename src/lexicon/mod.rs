@@ -6,13 +6,20 @@
 pub mod check;
 pub mod compile;
 pub mod data;
+pub mod dump;
 pub mod forms;
+pub mod layers;
+mod listing;
+mod refs;
+pub mod show;
 pub mod source;
+mod typed;
 pub mod words;
+pub mod yaml;
 
 use aho_corasick::{AhoCorasick, AhoCorasickKind, MatchKind};
 
-pub use compile::LexiconError;
+pub use compile::{Compiled, LexiconError, Text};
 pub use data::{Data, Examples, Kind, Role, Sense};
 
 use source::{AreaKind, Cue, CueKind, Element, Fault, TradeEntry, WorkWord};
@@ -53,7 +60,12 @@ impl Lexicon {
     /// # Errors
     /// Every fault found, each with file and line.
     pub fn from_texts(texts: &[compile::Text<'_>]) -> Result<Lexicon, Vec<LexiconError>> {
-        compile::compile(texts).map(|(data, _)| Lexicon::new(data))
+        compile::compile(texts).map(|c| Lexicon::new(c.data))
+    }
+
+    /// The lexicon that these files come to together.
+    pub fn of(compiled: Compiled) -> Lexicon {
+        Lexicon::new(compiled.data)
     }
 
     fn new(data: Data) -> Lexicon {
@@ -79,6 +91,15 @@ impl Lexicon {
                 hesitations,
             },
             Err(e) => unreachable!("the forms are far fewer than the automaton's limit: {e}"),
+        }
+    }
+
+    /// The built-in lexicon's files: name and text, for what is laid over them.
+    pub fn builtin_files() -> Vec<(String, String)> {
+        let bytes = include_bytes!(concat!(env!("OUT_DIR"), "/sources.bin"));
+        match postcard::from_bytes(bytes) {
+            Ok(files) => files,
+            Err(e) => unreachable!("build.rs wrote these bytes: {e}"),
         }
     }
 

@@ -4,31 +4,7 @@ use std::collections::BTreeMap;
 
 use serde::{Deserialize, Serialize};
 
-use crate::list::{FollowUp, Hazard, Trade, Work};
-
-/// One YAML file: lists of entries, by kind.
-#[derive(Debug, Default, Deserialize)]
-#[serde(default, deny_unknown_fields)]
-pub struct SourceFile {
-    /// Kinds of places.
-    pub areas: Vec<AreaKind>,
-    /// Building parts.
-    pub elements: Vec<Element>,
-    /// What goes wrong.
-    pub faults: Vec<Fault>,
-    /// What is done about it.
-    pub works: Vec<WorkWord>,
-    /// Who does it.
-    pub trades: Vec<TradeEntry>,
-    /// What words around a mention mean for it.
-    pub cues: Vec<Cue>,
-    /// Who is sent, where the element alone does not say.
-    pub dispatch: Vec<Dispatch>,
-    /// What could hurt somebody, by part and state.
-    pub dangers: Vec<Danger>,
-    /// What speaks for and against a finding, and how much.
-    pub model: Vec<Weight>,
-}
+use crate::list::{FollowUp, Hazard, Trade, Unit, Use, Work};
 
 /// A kind of place.
 #[derive(Debug, Clone, Default, Serialize, Deserialize)]
@@ -192,6 +168,15 @@ pub struct TradeEntry {
     pub naics: Option<String>,
     /// The groups of elements that it owns.
     pub groups: Vec<String>,
+    /// The trade that it was split off from: section, title and class are taken from there where they are not given.
+    pub of: Option<Trade>,
+    /// Whom to turn to, by role.
+    pub contact: Option<String>,
+    /// What stands on this trade's sheet besides its items.
+    pub sheet: Option<String>,
+    /// A layer above the built-in lexicon has changed or added it.
+    #[serde(skip)]
+    pub own: bool,
     /// Why it is as it is.
     pub note: Option<String>,
     /// Where a fact was taken from.
@@ -325,6 +310,30 @@ pub struct Dispatch {
     pub ignores: Vec<String>,
 }
 
+/// A part told by a vague word and where it is; the first that fits wins.
+#[derive(Debug, Clone, Default, Serialize, Deserialize)]
+#[serde(default, deny_unknown_fields)]
+pub struct Description {
+    /// Unique in its kind.
+    pub id: String,
+    /// Vague words, in the singular: "strip", "rubber thing".
+    pub heads: Vec<String>,
+    /// What tells where it is: "along the bottom of".
+    pub by: Vec<String>,
+    /// At what: element ids or groups, area ids, or plain words in the singular; empty where `by` says it all.
+    pub hosts: Vec<String>,
+    /// The id of the part meant.
+    pub element: String,
+    /// Why it is as it is.
+    pub note: Option<String>,
+    /// Where a fact was taken from.
+    pub source: Option<String>,
+    /// Phrases in which it must be found.
+    pub finds: Vec<String>,
+    /// Phrases in which it must not.
+    pub ignores: Vec<String>,
+}
+
 /// What the state of a part could do to people or to the building; the first rule that fits wins.
 #[derive(Debug, Clone, Default, Serialize, Deserialize)]
 #[serde(default, deny_unknown_fields)]
@@ -339,11 +348,88 @@ pub struct Danger {
     pub near: Vec<String>,
     /// The danger.
     pub hazard: Option<Hazard>,
+    /// What usually holds until somebody competent has looked; without it, the danger's own caution.
+    pub caution: Option<String>,
     /// Why it is as it is.
     pub note: Option<String>,
-    /// Where a fact was taken from.
+    /// Where the caution was taken from; `common practice` where left out.
     pub source: Option<String>,
     /// Phrases in which it must decide.
+    pub finds: Vec<String>,
+    /// Phrases in which it must not.
+    pub ignores: Vec<String>,
+}
+
+/// What usually holds for a kind of danger until somebody competent has looked.
+#[derive(Debug, Clone, Default, Serialize, Deserialize)]
+#[serde(default, deny_unknown_fields)]
+pub struct Caution {
+    /// Unique in its kind.
+    pub id: String,
+    /// The danger.
+    pub hazard: Option<Hazard>,
+    /// The caution: a plain sentence that leaves the decision to local codes and licensed people.
+    pub text: String,
+    /// Why it is as it is.
+    pub note: Option<String>,
+    /// Where it was taken from; `common practice` where left out.
+    pub source: Option<String>,
+    /// Phrases in which it must be given.
+    pub finds: Vec<String>,
+    /// Phrases in which it must not.
+    pub ignores: Vec<String>,
+}
+
+/// How far a figure can be trusted.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Provenance {
+    /// Read as a quotation of the source.
+    Quoted,
+    /// Read in a text that restates the source.
+    SecondHand,
+    /// Not looked up.
+    Memory,
+}
+
+/// A published limit of a measure; the first that fits is used.
+#[derive(Debug, Clone, Default, Serialize, Deserialize)]
+#[serde(default, deny_unknown_fields)]
+pub struct Limit {
+    /// Unique in its kind.
+    pub id: String,
+    /// Element ids or groups.
+    pub elements: Vec<String>,
+    /// Fault ids whose own size is limited (a crack's width); without them the part itself was measured.
+    pub faults: Vec<String>,
+    /// What was measured, as `measure.of` says it.
+    pub of: String,
+    /// The quantity in the source's words.
+    pub quantity: String,
+    /// Words of which one must stand in what was said; empty for none.
+    pub near: Vec<String>,
+    /// The least that is within.
+    pub min: Option<f64>,
+    /// The most that is within.
+    pub max: Option<f64>,
+    /// The unit of all four figures.
+    pub unit: Option<Unit>,
+    /// Below this a spoken figure is not believed.
+    pub lowest: Option<f64>,
+    /// Above this a spoken figure is not believed.
+    pub highest: Option<f64>,
+    /// What exactly it applies to.
+    pub applies: String,
+    /// The kind of building it is for; none where it is for any.
+    #[serde(rename = "use")]
+    pub use_: Option<Use>,
+    /// Where the figure stands.
+    pub source: Option<String>,
+    /// How far it can be trusted.
+    pub provenance: Option<Provenance>,
+    /// Why it is as it is.
+    pub note: Option<String>,
+    /// Phrases in which it must be held against the measure.
     pub finds: Vec<String>,
     /// Phrases in which it must not.
     pub ignores: Vec<String>,

@@ -4,10 +4,12 @@
 
 mod save;
 mod schema;
+mod trade;
 mod types;
 
 pub use save::{SaveError, save};
 pub use schema::schema;
+pub use trade::Trade;
 pub use types::*;
 
 use crate::transcript::Transcript;
@@ -26,6 +28,8 @@ impl List {
             items: Vec::new(),
             cleared: Vec::new(),
             passed_over: Vec::new(),
+            trades: Vec::new(),
+            house: None,
         }
     }
 }

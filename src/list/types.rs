@@ -3,6 +3,8 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+use super::trade::Trade;
+
 /// The value of `schema` that this version writes.
 pub const SCHEMA: &str = "storystick/list/1";
 
@@ -56,62 +58,6 @@ words! {
         Adjust = "adjust",
         /// Nobody can say yet: look, test, measure, ask.
         Check = "check",
-    }
-}
-
-words! {
-    /// Who would be sent.
-    Trade {
-        /// Painting and coating.
-        Painter = "painter",
-        /// Plaster and gypsum board.
-        Drywall = "drywall",
-        /// Doors, trim, stairs, bath accessories.
-        FinishCarpenter = "finish-carpenter",
-        /// Casework.
-        Cabinets = "cabinets",
-        /// Countertops.
-        Countertops = "countertops",
-        /// Carpet, wood, vinyl.
-        Flooring = "flooring",
-        /// Tiling.
-        Tile = "tile",
-        /// Plumbing.
-        Plumber = "plumber",
-        /// Electrical.
-        Electrician = "electrician",
-        /// Heating, ventilating, air conditioning.
-        Hvac = "hvac",
-        /// Communications.
-        LowVoltage = "low-voltage",
-        /// Residential equipment.
-        Appliances = "appliances",
-        /// Windows, glass, blinds.
-        Windows = "windows",
-        /// Cleaning and waste.
-        Cleaner = "cleaner",
-        /// Roofs and gutters.
-        Roofing = "roofing",
-        /// Siding, soffit, fascia.
-        Siding = "siding",
-        /// Brick and stone.
-        Masonry = "masonry",
-        /// Driveways, walks, slabs.
-        Concrete = "concrete",
-        /// Grading, drainage, planting.
-        Landscape = "landscape",
-        /// Fences and gates.
-        Fencing = "fencing",
-        /// Insulation.
-        Insulation = "insulation",
-        /// Overhead doors and dock gear.
-        GarageDoor = "garage-door",
-        /// Rough carpentry.
-        Framing = "framing",
-        /// Sprinklers, extinguishers, fire stopping.
-        FireProtection = "fire-protection",
-        /// What no trade owns, and questions.
-        Superintendent = "superintendent",
     }
 }
 
@@ -208,6 +154,30 @@ words! {
 }
 
 words! {
+    /// What a building, or a part of it, is for.
+    Use {
+        /// A house or flat.
+        Dwelling = "dwelling",
+        /// Open to the public.
+        Public = "public",
+        /// A construction site.
+        Site = "site",
+    }
+}
+
+words! {
+    /// How a spoken measure stands to a published limit.
+    Verdict {
+        /// Inside it.
+        Within = "within",
+        /// Less than the least.
+        Below = "below",
+        /// More than the most.
+        Above = "above",
+    }
+}
+
+words! {
     /// How an area stands.
     AreaState {
         /// An item is open there.
@@ -236,6 +206,12 @@ pub struct List {
     /// What names a fault or a work and became no item, with the reason.
     #[serde(default)]
     pub passed_over: Vec<PassedOver>,
+    /// What a firm's own lexicon says of the trades that items are sent to.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub trades: Vec<TradeCard>,
+    /// What of a known building was not looked at.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub house: Option<HouseCheck>,
 }
 
 /// One recording.
@@ -318,6 +294,58 @@ pub struct Measure {
     pub of: Option<String>,
 }
 
+/// A note on an item: a spoken measure held against a published limit.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct Note {
+    /// The note, in whole sentences.
+    pub text: String,
+    /// How the measure stands to the limit.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub verdict: Option<Verdict>,
+    /// Where the limit stands, and how far it can be trusted.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub source: Option<String>,
+    /// The lexicon entry that it comes from.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub entry: Option<String>,
+}
+
+/// What a firm's own lexicon says of a trade that items are sent to.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct TradeCard {
+    /// The trade, as the items have it.
+    pub trade: Trade,
+    /// How the firm writes it.
+    pub name: String,
+    /// Whom to turn to, by role.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub contact: Option<String>,
+    /// What stands on the trade's sheet besides its items.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub sheet: Option<String>,
+}
+
+/// A known building held against the walks.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct HouseCheck {
+    /// The building's name.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub name: Option<String>,
+    /// The paths of known areas that nobody went to.
+    pub not_visited: Vec<Vec<String>>,
+    /// The parts to be looked at that nobody spoke of in areas that were visited.
+    pub not_spoken: Vec<NotSpoken>,
+}
+
+/// Parts of one visited area that nobody spoke of.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct NotSpoken {
+    /// The area's path.
+    pub area: Vec<String>,
+    /// The parts, as the house file names them.
+    pub elements: Vec<String>,
+}
+
 /// What somebody must do.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct Item {
@@ -364,6 +392,15 @@ pub struct Item {
     /// A danger that the state as told holds.
     #[serde(default)]
     pub hazard: Option<Hazard>,
+    /// What usually holds for the danger until somebody competent has looked; no instruction for the place at hand.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub caution: Option<String>,
+    /// Where the caution was taken from.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub caution_source: Option<String>,
+    /// What else is to be known of it.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub notes: Vec<Note>,
     /// What was promised.
     #[serde(default)]
     pub follow_up: Option<FollowUp>,

@@ -7,6 +7,7 @@
 
 #[allow(clippy::nonminimal_bool)]
 pub mod context;
+pub mod described;
 pub mod details;
 #[allow(clippy::nonminimal_bool)]
 pub mod events;
@@ -217,6 +218,9 @@ impl Walk<'_, '_> {
             urgent: d.urgent,
             by: d.by,
             hazard: d.hazard,
+            caution: None,
+            caution_source: None,
+            notes: Vec::new(),
             follow_up: d.follow_up,
             promised_by: d.follow_up.map(|_: FollowUp| "speaker".to_string()),
             confidence: f.confidence,

@@ -186,6 +186,8 @@ pub fn scan(speech: &Speech<'_>, lexicon: &Lexicon) -> Scan {
         })
         .cloned()
         .collect();
+    let told = super::described::described(speech, &content, lexicon);
+    content.extend(told);
     let mut content = longest(content, |m| m.tokens.clone());
     for m in longest(inner, |m| m.tokens.clone()) {
         if !content.iter().any(|o| {

@@ -63,9 +63,11 @@ impl<'a> Groups<'a> {
     }
 }
 
-/// The items still open for each trade that has any, in the order of [`Trade::ALL`].
+/// The items still open for each trade that has any, in the order of [`Trade::ALL`], a firm's own after them.
 pub fn by_trade(list: &List) -> Vec<(Trade, Vec<&Item>)> {
-    sorted(Trade::ALL, list, |item| Some(item.trade))
+    let all: std::collections::BTreeSet<Trade> = list.items.iter().map(|i| i.trade).collect();
+    let all: Vec<Trade> = all.into_iter().collect();
+    sorted(&all, list, |item| Some(item.trade))
 }
 
 /// The items still open for each danger that is present, in the order of [`Hazard::ALL`].

@@ -24,6 +24,8 @@ fn storystick(args: &[&str]) -> Command {
     for name in ["COLUMNS", "NO_COLOR", "CLICOLOR", "CLICOLOR_FORCE"] {
         command.env_remove(name);
     }
+    // Nor the developer's own lexicon.
+    command.env("XDG_CONFIG_HOME", "/no/such/folder");
     command.args(args);
     command
 }

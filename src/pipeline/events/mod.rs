@@ -4,6 +4,7 @@ mod ability;
 mod absence;
 mod binding;
 mod faults;
+mod short;
 mod verdicts;
 mod works;
 
@@ -98,6 +99,26 @@ pub struct Read {
     pub points_back: bool,
 }
 
+/// Whether a part is one that can be tried and can fail to answer.
+pub(super) fn answers(thing: &Thing, lexicon: &Lexicon) -> bool {
+    thing.entry.is_some_and(|e| {
+        matches!(
+            lexicon.element(e).group.as_str(),
+            "electrical"
+                | "lighting"
+                | "appliance"
+                | "alarm"
+                | "hvac"
+                | "low-voltage"
+                | "plumbing"
+                | "equipment"
+                | "fire"
+                | "garage-door"
+                | "sign"
+        )
+    })
+}
+
 struct Reader<'c, 'a, 'r> {
     cx: &'c Context<'a, 'r>,
     lexicon: &'a Lexicon,
@@ -150,6 +171,8 @@ pub fn read(
     r.works();
     r.again();
     r.absence();
+    r.too_few();
+    r.never_put();
     r.new_ones();
     r.wanted();
     r.owed();
@@ -163,6 +186,7 @@ pub fn read(
     r.passive();
     r.questions();
     r.calls();
+    r.no_answer();
     r.events.sort_by_key(|e| e.tokens.start);
     let points_back = (cx.opens..range.end.min(cx.opens + 3))
         .any(|i| r.points(i) && cx.speech.word(i + 1) != "one");

@@ -392,6 +392,19 @@ impl Gather<'_> {
                 _ => return,
             };
         }
+        // "Walls, nothing." is no fault of a wall.
+        if e.target == Target::Topic
+            && matches!(e.saying, Saying::Fault(_))
+            && matches!(
+                cx.speech.word(e.tokens.start),
+                "nothing" | "dead" | "nada" | "zilch" | "nope"
+            )
+            && !self.open.as_ref().is_some_and(|m| {
+                !m.things.is_empty() && m.things.iter().all(|t| events::answers(t, self.lexicon))
+            })
+        {
+            return;
+        }
         if let Target::TopicElse(things) = &e.target {
             let topic = self.open.as_ref().is_some_and(|m| {
                 !m.things.is_empty()
@@ -449,6 +462,8 @@ impl Gather<'_> {
                 }
                 if same && again {
                     // The same part goes on.
+                } else if self.is_remedy(&e, &things) {
+                    // "The door drags. Tension the hinges.": the hinges are how, the door is what.
                 } else if part_of {
                     let everyday = things.iter().all(|t| {
                         t.entry.is_none_or(|x| {
@@ -663,6 +678,39 @@ impl Gather<'_> {
                         .any(|o| matches!(o.saying, Saying::Fault(_)))
                     && self.clauses[e.clause].sentence <= self.clauses[m.last].sentence + 1
             })
+    }
+
+    /// Work on a small part right after a fault of the part that it serves: how the fault is mended, no matter of its own.
+    fn is_remedy(&self, e: &Event, things: &[Thing]) -> bool {
+        let Some(m) = &self.open else { return false };
+        if !matches!(e.saying, Saying::Needed(_))
+            || m.things.len() != 1
+            || self.clauses[e.clause].sentence > self.clauses[m.last].sentence + 1
+            || !m.events.last().is_some_and(|o| bad(o))
+            || !m
+                .events
+                .iter()
+                .any(|o| matches!(o.saying, Saying::Fault(_) | Saying::Absent))
+        {
+            return false;
+        }
+        let Some(host) = m.things[0].entry.map(|x| self.lexicon.element(x)) else {
+            return false;
+        };
+        let serves = |t: &Thing| {
+            t.entry.is_some_and(|x| {
+                let part = self.lexicon.element(x);
+                match part.group.as_str() {
+                    "door-hardware" => matches!(
+                        host.group.as_str(),
+                        "door" | "cabinet" | "fence" | "glass" | "window" | "appliance"
+                    ),
+                    "sealant" | "paint" => !matches!(host.group.as_str(), "sealant" | "paint"),
+                    group => group == host.group && (part.piece || part.weak) && !host.weak,
+                }
+            })
+        };
+        !things.is_empty() && things.iter().all(serves)
     }
 
     fn add(&mut self, c: usize, e: Event) {
