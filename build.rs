@@ -18,9 +18,11 @@ mod list {
 mod lexicon {
     pub mod compile;
     pub mod data;
+    pub mod entries;
     pub mod forms;
     pub mod layers;
     pub mod listing;
+    pub mod merge;
     pub mod refs;
     pub mod source;
     pub mod typed;

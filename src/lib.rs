@@ -1,5 +1,6 @@
 //! Reads the transcript of somebody talking their way through a building and gives the punch list.
 
+pub mod building;
 pub mod cli;
 pub mod grade;
 pub mod lexicon;

@@ -12,6 +12,7 @@ fn examples() -> Vec<PathBuf> {
     let mut paths: Vec<_> = std::fs::read_dir(folder)
         .unwrap()
         .map(|e| e.unwrap().path())
+        .filter(|p| p.is_file())
         .collect();
     paths.sort();
     paths

@@ -4,6 +4,7 @@ use std::path::PathBuf;
 
 use clap::{Parser, Subcommand, ValueEnum};
 
+use crate::list::Use;
 use crate::report::{Format, Look};
 
 const EXITS: &str = "\
@@ -60,6 +61,12 @@ pub(super) enum Command {
     /// change the list. Ctrl-C ends it.
     #[command(after_help = EXITS)]
     Review(ReviewArgs),
+    /// Tell why the list has what it has of one moment, stage by stage.
+    ///
+    /// The words at that moment, what the lexicon found in them, the place and how it was told, what each cue reaches, what is said
+    /// of which part, what decided each field of the items, what was passed over, and what nearly counted and why it did not.
+    #[command(after_help = EXITS)]
+    Why(super::why::WhyArgs),
     /// See to the lexicon, the trade's words that the program knows.
     Lexicon {
         #[command(subcommand)]
@@ -79,6 +86,9 @@ pub(super) enum Command {
 
 #[derive(Debug, Subcommand)]
 pub(super) enum LexiconCommand {
+    /// Tell what would come of a spoken sentence, stage by stage.
+    #[command(after_help = EXITS)]
+    Try(super::lexicon_try::TryArgs),
     /// Check lexicon files and run all examples; without a path, the lexicon in effect.
     ///
     /// The files are laid over the built-in lexicon and over those that are found by themselves, as `--lexicon` would do it.
@@ -95,6 +105,23 @@ pub(super) enum LexiconCommand {
     /// Print the lexicon in effect as YAML that can be read again.
     #[command(after_help = EXITS)]
     Dump {
+        #[command(flatten)]
+        lexicon: LexiconArgs,
+    },
+    /// List words of your own walks that stand near a fault or a work and that the lexicon does not know.
+    ///
+    /// The most frequent come first: the list to teach the lexicon from.
+    #[command(after_help = EXITS)]
+    Words {
+        /// Transcripts, or folders of them; `-` is standard input.
+        #[arg(value_name = "WALK", required = true)]
+        walks: Vec<PathBuf>,
+        /// How many are shown.
+        #[arg(long, value_name = "NUMBER", default_value_t = 50)]
+        most: usize,
+        /// Read on past bytes that are no UTF-8, with a sign in their place.
+        #[arg(long)]
+        lossy: bool,
         #[command(flatten)]
         lexicon: LexiconArgs,
     },
@@ -150,6 +177,17 @@ pub(super) struct ListArgs {
     #[command(flatten)]
     pub(super) lexicon: LexiconArgs,
 
+    /// A house file (YAML): the building's known areas. The list names them as the file does, and tells which nobody went to
+    /// and which of the parts to be looked at nobody spoke of.
+    #[arg(long, value_name = "FILE")]
+    pub(super) house: Option<PathBuf>,
+
+    /// What the building is for: spoken measures are held against published limits for it.
+    ///
+    /// Without it, and without a house file that says so, no measure is held against anything.
+    #[arg(long = "use", value_enum, value_name = "USE")]
+    pub(super) building_use: Option<UseArg>,
+
     /// Show what was passed over and why (table and Markdown; JSON always has it).
     #[arg(long)]
     pub(super) passed_over: bool,
@@ -189,6 +227,26 @@ impl From<FormatArg> for Format {
             FormatArg::Jsonl => Format::Jsonl,
             FormatArg::Csv => Format::Csv,
             FormatArg::Md => Format::Md,
+        }
+    }
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(super) enum UseArg {
+    /// A house or flat.
+    Dwelling,
+    /// Open to the public.
+    Public,
+    /// A construction site.
+    Site,
+}
+
+impl From<UseArg> for Use {
+    fn from(arg: UseArg) -> Use {
+        match arg {
+            UseArg::Dwelling => Use::Dwelling,
+            UseArg::Public => Use::Public,
+            UseArg::Site => Use::Site,
         }
     }
 }

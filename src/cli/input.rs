@@ -94,7 +94,8 @@ impl Input {
         for name in names {
             let path = folder.join(&name);
             let is_target = target.is_some() && path.canonicalize().ok() == target;
-            if path.is_dir() || is_target {
+            // A lexicon that lies beside the walks is known for what it is.
+            if path.is_dir() || is_target || name == super::layers::BESIDE {
                 continue;
             }
             let meant = path

@@ -9,12 +9,13 @@ use anyhow::{Context, anyhow, bail};
 
 use super::args::LexiconArgs;
 use super::say;
+use crate::building::Building;
 use crate::lexicon::compile::compile;
 use crate::lexicon::yaml::LARGEST;
 use crate::lexicon::{Compiled, Lexicon, Text};
 
 /// The file that is looked for beside a walk and in the folders above it.
-const BESIDE: &str = "storystick.yaml";
+pub(super) const BESIDE: &str = "storystick.yaml";
 
 /// One file of a lexicon.
 struct File {
@@ -52,7 +53,12 @@ impl Files {
                     .extend(inside.iter().map(|p| p.display().to_string()));
                 all.layer(inside)?;
             }
-            for path in beside(walks) {
+            // One that is named as well lies where it was named, once.
+            let named = |path: &Path| {
+                let same = |f: &PathBuf| f.canonicalize().is_ok_and(|f| f == path);
+                args.files.iter().any(same)
+            };
+            for path in beside(walks).into_iter().filter(|p| !named(p)) {
                 all.found.push(path.display().to_string());
                 all.layer(vec![path])?;
             }
@@ -136,13 +142,55 @@ impl Files {
 }
 
 /// The lexicon for these walks. What is wrong with its files is said, and gives none.
-pub(super) fn lexicon(args: &LexiconArgs, walks: &[PathBuf]) -> anyhow::Result<Option<Lexicon>> {
-    let files = Files::of(args, walks)?;
+pub(super) fn lexicon(files: &Files) -> Option<Lexicon> {
     if files.only_builtin() {
         // Unpacked, not parsed: this is the quick way.
-        return Ok(Some(Lexicon::builtin()));
+        return Some(Lexicon::builtin());
     }
-    Ok(files.compiled().map(Lexicon::of))
+    files.compiled().map(Lexicon::of)
+}
+
+/// The lexicon for these walks and the building that a house file tells of. The names of its areas become words of the
+/// lexicon. What is wrong with the files is said, and gives none.
+pub(super) fn known(
+    args: &LexiconArgs,
+    walks: &[PathBuf],
+    house: Option<&Path>,
+) -> anyhow::Result<Option<(Lexicon, Option<Building>)>> {
+    let mut files = Files::of(args, walks)?;
+    let Some(lexicon) = lexicon(&files) else {
+        return Ok(None);
+    };
+    let Some(house) = house else {
+        return Ok(Some((lexicon, None)));
+    };
+    let (name, text) = (house.display().to_string(), text_of(house)?);
+    let read = |lexicon: &Lexicon| match Building::read(&name, &text, lexicon) {
+        Ok(building) => Some(building),
+        Err(faults) => {
+            for fault in &faults {
+                say("error", &fault.to_string());
+            }
+            None
+        }
+    };
+    let Some(building) = read(&lexicon) else {
+        return Ok(None);
+    };
+    let Some(overlay) = building.overlay(&lexicon) else {
+        return Ok(Some((lexicon, Some(building))));
+    };
+    files.found.clear();
+    files.files.push(File {
+        name: name.clone(),
+        text: overlay,
+        layer: files.layers,
+    });
+    // The parts are looked up again: a lexicon may be laid anew.
+    Ok(self::lexicon(&files).and_then(|lexicon| {
+        let building = read(&lexicon)?;
+        Some((lexicon, Some(building)))
+    }))
 }
 
 /// The folder `storystick` of the user's configuration, where there is one.

@@ -3,10 +3,11 @@
 use std::path::PathBuf;
 
 use super::args::LexiconArgs;
-use super::layers::Files;
-use super::{Exit, output, say};
+use super::layers::{self, Files};
+use super::{Exit, input, output, say};
 use crate::lexicon::check::Report;
-use crate::lexicon::{Compiled, check, dump, show};
+use crate::lexicon::{Compiled, check, dump, show, unknown};
+use crate::report::clock;
 
 /// Checks the lexicon with these files laid over it.
 pub(super) fn check(paths: &[PathBuf], mut args: LexiconArgs) -> anyhow::Result<Exit> {
@@ -54,9 +55,12 @@ fn totals(report: &Report, compiled: &Compiled, failed: usize) -> String {
             .filter(|e| e.defined.layer == 0 && !e.changed.is_empty())
             .count();
         line.push_str(&format!(
-            "laid over the lowest: {added} added, {changed} changed, {} removed, {} forms taken over\n",
+            "laid over the lowest: {added} added, {changed} changed, {} removed, {} taken over\n",
             compiled.layers.removed.len(),
-            compiled.taken.len()
+            match compiled.taken.len() {
+                1 => "1 form".to_string(),
+                n => format!("{n} forms"),
+            }
         ));
     }
     line
@@ -86,4 +90,63 @@ pub(super) fn show(asked: &str, args: &LexiconArgs) -> anyhow::Result<Exit> {
             Ok(Exit::Trouble)
         }
     }
+}
+
+/// What to look for in walks, and how much of it to show.
+pub(super) struct Words {
+    pub(super) walks: Vec<PathBuf>,
+    pub(super) most: usize,
+    pub(super) lossy: bool,
+    pub(super) lexicon: LexiconArgs,
+}
+
+/// Prints the words near faults and works that the lexicon does not know.
+pub(super) fn words(options: &Words) -> anyhow::Result<Exit> {
+    let input = input::read(&options.walks, None, options.lossy)?;
+    for error in &input.errors {
+        say("error", &format!("{error:#}"));
+    }
+    let files = Files::of(&options.lexicon, &options.walks)?;
+    if input.walks.is_empty() {
+        return Ok(Exit::Trouble);
+    }
+    let Some(lexicon) = layers::lexicon(&files) else {
+        return Ok(Exit::Trouble);
+    };
+    let all = unknown::unknown(&input.walks, &lexicon);
+    let mut out = String::from("times  walks  words  first said\n");
+    let shown = &all[..all.len().min(options.most)];
+    let widest = shown
+        .iter()
+        .map(|u| u.words.chars().count())
+        .max()
+        .unwrap_or(0);
+    for u in shown {
+        // What was said may hold anything; a line is a line.
+        let said: String = u
+            .said
+            .chars()
+            .map(|c| if c.is_control() { ' ' } else { c })
+            .collect();
+        out.push_str(&format!(
+            "{:>5}  {:>5}  {:<widest$}  {} {} {said:?}\n",
+            u.times,
+            u.walks,
+            u.words,
+            u.file,
+            clock(u.second),
+        ));
+    }
+    output::print(out.as_bytes())?;
+    if all.len() > shown.len() {
+        say(
+            "note",
+            &format!("{} more; --most shows them", all.len() - shown.len()),
+        );
+    }
+    Ok(if input.errors.is_empty() {
+        Exit::Done
+    } else {
+        Exit::Trouble
+    })
 }

@@ -8,8 +8,12 @@ use anyhow::{Context, bail};
 use super::args::{ColorArg, LexiconArgs, ListArgs};
 use super::input::{self, Input};
 use super::{Exit, layers, output, say};
+use crate::building::Building;
 use crate::lexicon::Lexicon;
+use crate::list::Use;
+use crate::pipeline::{self, Job};
 use crate::report::{self, Format, Look};
+use crate::transcript::Transcript;
 
 /// The widest that a table gets unasked: longer lines are hard to read.
 const WIDEST: usize = 120;
@@ -24,6 +28,8 @@ pub(super) struct Options {
     each: bool,
     lossy: bool,
     lexicon: LexiconArgs,
+    building_use: Option<Use>,
+    house: Option<PathBuf>,
 }
 
 #[derive(Debug)]
@@ -79,6 +85,8 @@ impl Options {
             each: raw.each,
             lossy: raw.lossy,
             lexicon: raw.lexicon,
+            building_use: raw.building_use.map(Use::from),
+            house: raw.house,
         })
     }
 }
@@ -123,28 +131,34 @@ pub(super) fn run(options: &Options) -> anyhow::Result<Exit> {
     if input.walks.is_empty() || (trouble && !options.each) {
         return Ok(Exit::Trouble);
     }
-    let Some(lexicon) = layers::lexicon(&options.lexicon, &options.walks)? else {
+    let house = options.house.as_deref();
+    let Some((lexicon, building)) = layers::known(&options.lexicon, &options.walks, house)? else {
         return Ok(Exit::Trouble);
     };
-    write(options, &input, &lexicon)?;
+    write(options, &input, &lexicon, building.as_ref())?;
     Ok(if trouble { Exit::Trouble } else { Exit::Done })
 }
 
-fn write(options: &Options, input: &Input, lexicon: &Lexicon) -> anyhow::Result<()> {
+fn write(
+    options: &Options,
+    input: &Input,
+    lexicon: &Lexicon,
+    building: Option<&Building>,
+) -> anyhow::Result<()> {
     let walks = &input.walks;
     let (format, look) = (options.format, &options.look);
+    let job = Job {
+        building_use: options.building_use,
+        building,
+    };
+    let make = |walks: &[Transcript]| pipeline::list_of(walks, lexicon, &job);
     let mut bytes = Vec::new();
     if !options.each {
-        report::write(
-            &crate::pipeline::list(walks, lexicon),
-            format,
-            look,
-            &mut bytes,
-        )?;
+        report::write(&make(walks), format, look, &mut bytes)?;
     } else {
         let lists: Vec<_> = walks
             .iter()
-            .map(|w| crate::pipeline::list(std::slice::from_ref(w), lexicon))
+            .map(|w| make(std::slice::from_ref(w)))
             .collect();
         if let To::Folder(folder) = &options.to {
             let files: Vec<&str> = walks.iter().map(|w| w.file.as_str()).collect();

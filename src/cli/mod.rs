@@ -8,11 +8,13 @@ mod grade;
 mod input;
 mod layers;
 mod lexicon;
+mod lexicon_try;
 mod list;
 mod man;
 mod output;
 mod review;
 mod schema;
+mod why;
 
 use std::io::{self, Write};
 use std::process::ExitCode;
@@ -72,9 +74,22 @@ fn command(command: Command) -> anyhow::Result<Exit> {
             calibration,
             fit,
         }),
+        Command::Why(args) => why::run(&args),
         Command::Lexicon { command } => match command {
+            LexiconCommand::Try(args) => lexicon_try::run(&args),
             LexiconCommand::Check { paths, lexicon } => lexicon::check(&paths, lexicon),
             LexiconCommand::Dump { lexicon } => lexicon::dump(&lexicon),
+            LexiconCommand::Words {
+                walks,
+                most,
+                lossy,
+                lexicon,
+            } => lexicon::words(&lexicon::Words {
+                walks,
+                most,
+                lossy,
+                lexicon,
+            }),
             LexiconCommand::Show { asked, lexicon } => lexicon::show(&asked, &lexicon),
         },
         Command::Completions { shell } => completions::run(shell),

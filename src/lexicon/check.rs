@@ -1,5 +1,6 @@
 //! Runs the lexicon's own examples: every entry must be found in its `finds` and in none of its `ignores`.
 
+use crate::list::Use;
 use crate::pipeline::normalize::Speech;
 use crate::pipeline::{self, places, scan, segment};
 use crate::transcript::{Cue, Format, Reading, Transcript};
@@ -206,6 +207,25 @@ fn found(lexicon: &Lexicon, e: &Examples, phrase: &str, wanted: bool) -> Vec<Str
             } else {
                 Vec::new()
             }
+        }
+        "cautions" => {
+            let list = pipeline::list(std::slice::from_ref(&transcript), lexicon);
+            let why = list.items.into_iter().flat_map(|i| i.why);
+            why.filter_map(|w| w.strip_prefix("caution: cautions/").map(str::to_string))
+                .collect()
+        }
+        "limits" => {
+            let rule = data.limits.iter().find(|l| l.id == e.id);
+            let job = pipeline::Job {
+                building_use: rule.and_then(|l| l.use_).or(Some(Use::Dwelling)),
+                building: None,
+            };
+            let list = pipeline::list_of(std::slice::from_ref(&transcript), lexicon, &job);
+            let notes = list.items.into_iter().flat_map(|i| i.notes);
+            let entries = notes.filter_map(|n| n.entry);
+            entries
+                .filter_map(|e| e.strip_prefix("limits/").map(str::to_string))
+                .collect()
         }
         "dispatch" => {
             let list = pipeline::list(std::slice::from_ref(&transcript), lexicon);

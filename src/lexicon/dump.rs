@@ -105,8 +105,8 @@ fn node(out: &mut String, n: &Node) {
     }
 }
 
-/// Text as it is written: plain where it can be nothing else, in quotes elsewhere.
-fn scalar(text: &str) -> String {
+/// Text as YAML: plain where it can be nothing else, in quotes elsewhere.
+pub fn scalar(text: &str) -> String {
     let plain = text.starts_with(|c: char| c.is_ascii_alphabetic())
         && text
             .chars()

@@ -6,7 +6,7 @@
 use std::collections::BTreeMap;
 
 use super::compile::{LexiconError, Text};
-use super::words::fold;
+use super::merge::{change, drop_word, words_of};
 use super::yaml::{self, Key, Node, Place, Value};
 
 /// The kinds of entries, in the order in which they are dumped.
@@ -30,6 +30,9 @@ const FIRST_FITS: [&str; 4] = ["dispatch", "dangers", "limits", "descriptions"];
 
 /// Keys that say what becomes of an earlier entry, and are none of its own.
 const STEERS: [&str; 3] = ["remove", "replace", "drop"];
+
+/// The ids of one layer, and where they stand.
+type Ids = BTreeMap<(&'static str, String), Place>;
 
 /// An entry as all layers together make it.
 #[derive(Debug, Clone)]
@@ -123,9 +126,10 @@ impl Layers {
             let layer = texts[at].layer;
             let end = at + texts[at..].iter().take_while(|t| t.layer == layer).count();
             let mut own: BTreeMap<&'static str, Vec<Entry>> = BTreeMap::new();
+            let mut ids = Ids::new();
             for (i, t) in texts[at..end].iter().enumerate() {
                 match yaml::read(t.file, t.text, layer, at + i) {
-                    Ok(root) => layers.entries(root, &mut own),
+                    Ok(root) => layers.entries(root, &mut own, &mut ids),
                     Err(e) => layers.errors.push(e),
                 }
             }
@@ -179,7 +183,7 @@ impl Layers {
     }
 
     /// The entries of one file, added to those of its layer.
-    fn entries(&mut self, root: Node, own: &mut BTreeMap<&'static str, Vec<Entry>>) {
+    fn entries(&mut self, root: Node, own: &mut BTreeMap<&'static str, Vec<Entry>>, ids: &mut Ids) {
         let top = match root.value {
             Value::Null => return,
             Value::Map(pairs) => pairs,
@@ -220,12 +224,12 @@ impl Layers {
                 }
             };
             for member in members {
-                self.one(list, member, own.entry(list).or_default());
+                self.one(list, member, own.entry(list).or_default(), ids);
             }
         }
     }
 
-    fn one(&mut self, list: &'static str, member: Node, own: &mut Vec<Entry>) {
+    fn one(&mut self, list: &'static str, member: Node, own: &mut Vec<Entry>, ids: &mut Ids) {
         let (place, kind) = (member.place, member.kind());
         let Value::Map(mut keys) = member.value else {
             return self.fault(
@@ -255,8 +259,8 @@ impl Layers {
                 );
             }
         };
-        if let Some(other) = own.iter().find(|e| e.id == text) {
-            let there = self.shown(other.defined);
+        if let Some(there) = ids.insert((list, text.clone()), id.place) {
+            let there = self.shown(there);
             return self.fault(
                 id.place,
                 format!("{list}: the id {text:?} is taken by the entry at {there}; choose another"),
@@ -389,72 +393,6 @@ struct Steers {
     remove: bool,
     replace: bool,
     drop: Vec<Node>,
-}
-
-/// Lays one key over an entry's: members are put before those of a list, keys into a map; anything else takes the old
-/// value's place, and nothing (`~`) takes it away.
-fn change(keys: &mut Vec<(Key, Node)>, key: Key, value: Node) {
-    let Some(at) = keys.iter().position(|(k, _)| k.text == key.text) else {
-        if value.value != Value::Null {
-            keys.push((key, value));
-        }
-        return;
-    };
-    if value.value == Value::Null {
-        keys.remove(at);
-        return;
-    }
-    let old = &mut keys[at];
-    match (&mut old.1.value, value.value) {
-        (Value::List(old), Value::List(mut new)) => {
-            old.retain(|o| !new.iter().any(|n| n.value == o.value));
-            new.append(old);
-            *old = new;
-        }
-        (Value::Map(old), Value::Map(new)) => {
-            for (k, v) in new {
-                change(old, k, v);
-            }
-        }
-        (_, value_itself) => {
-            *old = (
-                key,
-                Node {
-                    place: value.place,
-                    value: value_itself,
-                },
-            );
-        }
-    }
-}
-
-/// Takes a word out of every list and map of an entry; whether it was there.
-fn drop_word(keys: &mut [(Key, Node)], word: &str) -> bool {
-    let same = |t: &str| t == word || fold(t) == fold(word);
-    let mut found = false;
-    for (_, value) in keys {
-        match &mut value.value {
-            Value::List(members) => {
-                let before = members.len();
-                members.retain(|m| !m.text().is_some_and(same));
-                found |= members.len() < before;
-            }
-            Value::Map(pairs) => {
-                let before = pairs.len();
-                pairs.retain(|(k, _)| !same(&k.text));
-                found |= pairs.len() < before;
-            }
-            _ => {}
-        }
-    }
-    found
-}
-
-fn words_of(keys: &[(Key, Node)]) -> Vec<String> {
-    keys.iter()
-        .flat_map(|(_, v)| v.members())
-        .filter_map(|m| m.text().map(str::to_string))
-        .collect()
 }
 
 /// "; did you mean …?", where one of these words is near enough to be a slip of the hand.

@@ -37,12 +37,18 @@ pub struct Taken {
     pub place: Place,
 }
 
+/// All forms by their text, and those that changed hands.
+pub type Settled = (Vec<Form>, Vec<Taken>);
+
+/// What is wrong, and where.
+pub type Faults = Vec<(Place, String)>;
+
 /// All forms.
 #[derive(Default)]
 pub struct Listing {
     listed: Vec<Listed>,
     /// What is wrong with them.
-    pub faults: Vec<(Place, String)>,
+    pub faults: Faults,
 }
 
 /// The entry whose forms are listed, and how they are used.
@@ -160,7 +166,7 @@ impl Listing {
     ///
     /// # Errors
     /// Forms that two entries of one layer list, forms without a word.
-    pub fn finish(mut self) -> Result<(Vec<Form>, Vec<Taken>), Vec<(Place, String)>> {
+    pub fn finish(mut self) -> Result<Settled, Faults> {
         type Me = (Kind, u16);
         let me = |l: &Listed| -> Me { (l.sense.kind, l.sense.entry) };
         // Who claims a form: the entry of the latest layer, in it the first.

@@ -7,13 +7,16 @@ pub mod check;
 pub mod compile;
 pub mod data;
 pub mod dump;
+mod entries;
 pub mod forms;
 pub mod layers;
 mod listing;
+mod merge;
 mod refs;
 pub mod show;
 pub mod source;
-mod typed;
+pub(crate) mod typed;
+pub mod unknown;
 pub mod words;
 pub mod yaml;
 
@@ -146,6 +149,20 @@ impl Lexicon {
             .iter()
             .position(|a| a.id == id)
             .and_then(|i| u16::try_from(i).ok())
+    }
+
+    /// The kind of place that a form, as folded, leads to.
+    pub fn area_by_form(&self, form: &str) -> Option<u16> {
+        let at = self
+            .data
+            .forms
+            .binary_search_by(|f| f.text.as_str().cmp(form))
+            .ok()?;
+        self.data.forms[at]
+            .senses
+            .iter()
+            .find(|s| s.kind == Kind::Area)
+            .map(|s| s.entry)
     }
 
     /// The part with this id.

@@ -203,7 +203,7 @@ pub fn unreached(data: &Data, layers: &Layers) -> Vec<(Place, String)> {
     for (i, b) in data.dangers.iter().enumerate() {
         let before = data.dangers[..i].iter().find(|a| {
             covers(&a.elements, &b.elements)
-                && !a.faults.is_empty() == !b.faults.is_empty()
+                && a.faults.is_empty() == b.faults.is_empty()
                 && covers(&a.faults, &b.faults)
                 && covers(&a.near, &b.near)
         });

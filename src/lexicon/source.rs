@@ -96,6 +96,8 @@ pub struct Fault {
     pub lacks: Vec<String>,
     /// Longer wordings taken as they stand.
     pub phrase: Vec<String>,
+    /// It has a size of its own: what is measured may be the fault, not the part (a crack's width).
+    pub sized: bool,
     /// Counts only for parts of these ids or groups; empty for all.
     pub only: Vec<String>,
     /// The part meant where none is named, by id: a nail pop is a wall's.
@@ -398,7 +400,7 @@ pub enum Provenance {
 pub struct Limit {
     /// Unique in its kind.
     pub id: String,
-    /// Element ids or groups.
+    /// Element ids; a group only where no element has its name.
     pub elements: Vec<String>,
     /// Fault ids whose own size is limited (a crack's width); without them the part itself was measured.
     pub faults: Vec<String>,

@@ -138,6 +138,9 @@ pub fn read(name: &str, text: &str, layer: usize, file: usize) -> Result<Node, L
     for event in Parser::new_from_str(text) {
         let (event, span) = event.map_err(|e| {
             let at = e.marker();
+            if e.info().contains("recursion") {
+                return refuse(at.line().max(1), at.col() + 1, too_deep());
+            }
             refuse(
                 at.line().max(1),
                 at.col() + 1,
@@ -239,9 +242,7 @@ impl Tree {
 
     fn begin(&mut self, open: Open) -> Result<(), String> {
         if self.open.len() >= DEEPEST {
-            return Err(format!(
-                "lists and keys stand more than {DEEPEST} deep in each other here: a lexicon needs no more than five"
-            ));
+            return Err(too_deep());
         }
         if let Some(Open::Map(_, _, None)) = self.open.last() {
             return Err(
@@ -279,6 +280,12 @@ impl Tree {
         }
         Ok(())
     }
+}
+
+fn too_deep() -> String {
+    format!(
+        "lists and keys stand more than {DEEPEST} deep in each other here: a lexicon needs no more than five"
+    )
 }
 
 /// What a plain scalar stands for (YAML 1.2, core schema; `yes` and `no` are text).
@@ -342,8 +349,8 @@ mod tests {
             ("a: 1\na: 2\n", 2, "stands twice"),
         ] {
             let error = read("x.yaml", text, 0, 0).unwrap_err();
-            assert_eq!(error.line, line, "{error}");
             assert!(error.what.contains(says), "{error}");
+            assert_eq!(error.line, line, "{error}");
         }
     }
 

@@ -419,6 +419,9 @@ pub struct Item {
     /// What is known of it that spoke for or against it; not written.
     #[serde(skip)]
     pub features: Vec<String>,
+    /// The folded words in which its details were told; not written.
+    #[serde(skip)]
+    pub words: String,
 }
 
 /// What was looked at and is fine.

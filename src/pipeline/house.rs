@@ -171,7 +171,13 @@ pub fn spoken_number(speech: &Speech<'_>, at: usize, end: usize) -> Option<(Stri
 
 impl Named {
     /// The place that a mention of the lexicon names, with the words around that tell which one.
-    pub fn of(m: &Mention, speech: &Speech<'_>, lexicon: &Lexicon, within: &Range<usize>) -> Named {
+    pub fn of(
+        m: &Mention,
+        speech: &Speech<'_>,
+        lexicon: &Lexicon,
+        within: &Range<usize>,
+        public: bool,
+    ) -> Named {
         let kind = lexicon.area(m.entry);
         let mut tokens = m.tokens.clone();
         let mut named = Named::plain(tokens.clone(), Some(m.entry));
@@ -270,8 +276,12 @@ impl Named {
                 tokens.start -= 1;
             }
         }
-        // "the internet closet": what it is for is its name.
-        if kind.id == "closet"
+        // "the internet closet", "the isolation yard": what it is for is its name.
+        if matches!(
+            speech.word(m.tokens.start),
+            "closet" | "yard" | "garden" | "store" | "shed" | "cupboard" | "lounge" | "lab" | "studio" | "ward"
+                | "office" | "kitchen" | "bar" | "lobby" | "bay" | "court" | "hall" | "deck" | "terrace"
+        ) && !(matches!(kind.name.as_str(), "Kitchen" | "Hall" | "Deck") && !public)
             && m.tokens.len() == 1
             && named.own.is_none()
             && named.number.is_none()
@@ -287,8 +297,10 @@ impl Named {
                 && !TELLING.contains(&what)
                 && what.bytes().all(|b| b.is_ascii_lowercase());
             if article && plain {
-                named.own = Some(capital(&format!("{what} closet")));
-                named.kind = None;
+                named.own = Some(capital(&format!("{what} {}", speech.word(m.tokens.start))));
+                if !kind.outdoor {
+                    named.kind = None;
+                }
                 tokens.start -= 1;
             }
         }
@@ -553,10 +565,17 @@ impl House {
             return "Restroom".to_string();
         }
         let head = |n: &str| n.rsplit(' ').next().unwrap_or("").to_lowercase();
+        let spoken = named.spoken.to_lowercase();
+        let known = kind.name.to_lowercase();
+        let shares = spoken
+            .split(' ')
+            .any(|w| !matches!(w, "room" | "area") && known.split(' ').any(|k| k == w));
         if (kind.public || kind.common)
             && named.number.is_none()
-            && named.spoken.contains(' ')
-            && head(&named.spoken) != head(&kind.name)
+            && (spoken.contains(' ') || kind.name.contains(' '))
+            && (head(&named.spoken) != head(&kind.name) || !shares)
+            && !spoken.is_empty()
+            && !kind.name.ends_with("restroom")
             && !matches!(
                 kind.name.as_str(),
                 "Restroom"
@@ -577,6 +596,9 @@ impl House {
         }
         match &named.number {
             Some(n) if kind.level => format!("Level {n}"),
+            Some(n) if kind.own && kind.unit && !named.spoken.is_empty() => {
+                format!("{} {n}", named.spoken)
+            }
             // As the site calls its houses: a lot, a plot.
             Some(n) if kind.id == "plot" && named.spoken == "Lot" => format!("Lot {n}"),
             Some(n) => format!("{} {n}", kind.name),
@@ -643,6 +665,27 @@ impl House {
         place
     }
 
+    /// The place in another unit that something remembered belongs to; the speaker stays where they are.
+    pub fn recall_within(&mut self, unit: &Named, named: &Named, lexicon: &Lexicon) -> usize {
+        let held = (
+            self.current,
+            self.level.clone(),
+            self.outside,
+            self.unit.clone(),
+            self.storey,
+        );
+        self.enter(unit, lexicon);
+        let place = self.enter(named, lexicon);
+        (
+            self.current,
+            self.level,
+            self.outside,
+            self.unit,
+            self.storey,
+        ) = held;
+        place
+    }
+
     /// The speaker arrives at a place.
     pub fn enter(&mut self, named: &Named, lexicon: &Lexicon) -> usize {
         let kind = named.kind.map(|k| lexicon.area(k));
@@ -654,6 +697,18 @@ impl House {
                 self.unit = None;
             }
             return self.enter_level(label, k.outdoor, named.kind);
+        }
+        // "flat five … room one": a room by a small number lies in the flat that one is in.
+        if kind.is_some_and(|k| k.id == "room")
+            && self.unit.as_ref().is_some_and(|u| !u.starts_with("Room"))
+            && named
+                .number
+                .as_ref()
+                .is_some_and(|n| n.parse::<u32>().is_ok_and(|n| n <= 20))
+        {
+            self.outside = false;
+            let unit = self.unit_place();
+            return self.place(vec![label], named.kind, unit, false);
         }
         if named.number_only || kind.is_some_and(|k| k.unit) {
             if let Some(k) = kind {
@@ -700,7 +755,9 @@ impl House {
                 )
         });
         let suite = self.unit.as_ref().is_some_and(|u| u.starts_with("Suite"));
-        if common && !suite || room && !near {
+        // "Flat five. I'm in the corridor.": its own, where nothing of it was seen yet.
+        let just_in = self.current.is_some_and(|c| self.is_unit(c));
+        if common && !suite && !just_in || room && !near {
             self.unit = None;
         }
         if let Some(k) = kind {

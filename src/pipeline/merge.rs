@@ -97,6 +97,8 @@ fn absorb(into: &mut Item, more: Item) {
     into.spot = into.spot.take().or(more.spot);
     into.fault = into.fault.take().or(more.fault);
     into.count = into.count.or(more.count);
+    into.words.push(' ');
+    into.words.push_str(&more.words);
     into.measure = into.measure.take().or(more.measure);
     into.urgent |= more.urgent;
     into.by = into.by.take().or(more.by);

@@ -17,19 +17,25 @@ pub mod house;
 #[allow(clippy::never_loop)]
 pub mod mentions;
 pub mod merge;
+pub mod misheard;
 pub mod model;
 pub mod normalize;
+pub mod notes;
+pub mod passed;
 pub mod places;
 pub mod scan;
 #[allow(clippy::if_same_then_else)]
 pub mod segment;
+pub mod sounds;
+pub mod trace;
 pub mod trades;
 pub mod wording;
 
 use std::ops::Range;
 
-use crate::lexicon::Lexicon;
-use crate::list::{Cleared, FollowUp, Item, List, PassedOver, Said, Visit};
+use crate::building::{Building, Heard};
+use crate::lexicon::{Kind, Lexicon};
+use crate::list::{Cleared, FollowUp, Item, List, PassedOver, Said, Use, Visit};
 use crate::transcript::{Reading, Transcript};
 
 use findings::{Finding, Outcome};
@@ -40,10 +46,26 @@ use places::Places;
 ///
 /// Walks are named `w1`, `w2`, … in that order. The same input gives the same list, byte for byte.
 pub fn list(walks: &[Transcript], lexicon: &Lexicon) -> List {
+    list_of(walks, lexicon, &Job::default())
+}
+
+/// What is known of a job besides its walks.
+#[derive(Debug, Clone, Copy, Default)]
+pub struct Job<'a> {
+    /// What the building is for: with it, spoken measures are held against published limits.
+    pub building_use: Option<Use>,
+    /// The building, where it is known: its areas' names, and what is to be looked at.
+    pub building: Option<&'a Building>,
+}
+
+/// As [`list`], with what is known of the job.
+pub fn list_of(walks: &[Transcript], lexicon: &Lexicon, job: &Job<'_>) -> List {
     let mut list = List::new(walks);
+    let mut heard = Heard::new();
     for (i, t) in walks.iter().enumerate() {
         let id = format!("w{}", i + 1);
-        walk(&mut list, &id, t, lexicon);
+        let heard = job.building.map(|_| &mut heard);
+        walk(&mut list, &id, t, lexicon, heard);
     }
     merge::finish(&mut list, lexicon);
     list.passed_over = merge::prune_passed(
@@ -51,29 +73,55 @@ pub fn list(walks: &[Transcript], lexicon: &Lexicon) -> List {
         &list.items,
         &list.cleared,
     );
+    notes::cautions(&mut list, lexicon);
+    notes::trades(&mut list, lexicon);
+    if let Some(building) = job.building {
+        building.hold(&mut list, &heard, lexicon);
+    }
+    notes::limits(&mut list, lexicon, |item| match job.building {
+        Some(b) => b.use_of(&item.area, job.building_use),
+        None => job.building_use,
+    });
+    for item in &mut list.items {
+        item.words.clear();
+    }
     list
 }
 
 /// Reads one walk into the list.
-fn walk(list: &mut List, id: &str, transcript: &Transcript, lexicon: &Lexicon) {
+fn walk(
+    list: &mut List,
+    id: &str,
+    transcript: &Transcript,
+    lexicon: &Lexicon,
+    heard: Option<&mut Heard>,
+) {
     let reading = Reading::new(transcript);
-    let speech = Speech::new(&reading, lexicon);
-    let scan = scan::scan(&speech, lexicon);
-    let clauses = segment::clauses(&speech, &scan);
-    let places = places::places(&speech, &clauses, &scan, lexicon);
+    let stages = trace::Stages::new(&reading, lexicon);
+    let trace::Stages {
+        speech,
+        scan,
+        clauses,
+        places,
+        matters,
+    } = &stages;
     let end = transcript.cues.iter().map(|c| c.end).fold(0.0, f64::max);
     let w = Walk {
         id,
-        speech: &speech,
+        speech,
         lexicon,
-        places: &places,
+        places,
     };
     w.visits(list, end);
-    for matter in findings::matters(&speech, &clauses, &scan, lexicon, &places) {
-        for f in findings::decide(&matter, &speech, &clauses, &scan, lexicon) {
+    if let Some(heard) = heard {
+        w.heard(scan, heard);
+    }
+    let before = list.passed_over.len();
+    for (_, found) in matters {
+        for f in found {
             match &f.outcome {
                 Outcome::Item { .. } => {
-                    let item = w.item(&f, &scan, &clauses);
+                    let item = w.item(f, scan, clauses);
                     list.items.push(item);
                 }
                 Outcome::Cleared(kind) => list.cleared.push(Cleared {
@@ -96,6 +144,13 @@ fn walk(list: &mut List, id: &str, transcript: &Transcript, lexicon: &Lexicon) {
             }
         }
     }
+    for (tokens, reason) in passed::left_over(&stages, lexicon) {
+        for said in w.said(&[tokens]) {
+            let reason = reason.clone();
+            list.passed_over.push(PassedOver { said, reason });
+        }
+    }
+    list.passed_over[before..].sort_by(|a, b| a.said.start.total_cmp(&b.said.start));
 }
 
 /// What is needed to turn findings of one walk into parts of the list.
@@ -141,6 +196,18 @@ impl Walk<'_, '_> {
                     end: seconds(to),
                 },
             );
+        }
+    }
+
+    /// Which parts were named where.
+    fn heard(&self, scan: &scan::Scan, heard: &mut Heard) {
+        let arrivals = &self.places.arrivals;
+        for m in scan.mentions.iter().filter(|m| m.kind == Kind::Element) {
+            let at = arrivals.partition_point(|a| a.token <= m.tokens.start);
+            if let Some(a) = at.checked_sub(1).map(|i| &arrivals[i]) {
+                let path = self.places.house.places[a.place].path.clone();
+                heard.insert((path, m.entry));
+            }
         }
     }
 
@@ -211,7 +278,11 @@ impl Walk<'_, '_> {
             fault,
             work,
             trade: sent.trade,
-            section: self.lexicon.entry_of(sent.trade).map(|t| t.section.clone()),
+            section: self
+                .lexicon
+                .entry_of(sent.trade)
+                .map(|t| t.section.clone())
+                .filter(|s| !s.is_empty()),
             standing,
             count: d.count,
             measure: d.measure,
@@ -227,6 +298,7 @@ impl Walk<'_, '_> {
             said: self.said(&f.said),
             why,
             features: f.features.clone(),
+            words: d.words,
         }
     }
 }

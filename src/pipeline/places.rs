@@ -177,6 +177,10 @@ pub fn places(speech: &Speech<'_>, clauses: &[Clause], scan: &Scan, lexicon: &Le
 
 /// How many clauses after a move to another storey a part of the stairs is met on the flight.
 const ON_THE_FLIGHT: usize = 3;
+/// How many words from the start a plan of the walk is told.
+const PLAN: usize = 80;
+/// How many words a plan runs on.
+const PLANNED: usize = 14;
 /// How many clauses a row of like rooms is remembered by the kind alone.
 const SERIES_REACH: usize = 30;
 
@@ -339,6 +343,44 @@ impl Walker<'_, '_> {
             let name = super::house::capital(&spoken);
             self.series = Some((m.entry, name.clone(), c));
             self.row = Some((m.entry, name, 0));
+        }
+        let mut candidates = candidates;
+        // "bathroom in five", "the laundry in forty one": of the unit told after it.
+        let mut at = 0;
+        while at + 1 < candidates.len() {
+            let (place, unit) = (&candidates[at], &candidates[at + 1]);
+            let of = unit.kind.is_some_and(|k| self.lexicon.area(k).unit)
+                && unit.tokens.start == place.tokens.end + 1
+                && matches!(
+                    self.speech.word(place.tokens.end),
+                    "in" | "of" | "inside"
+                )
+                && !place.kind.is_some_and(|k| self.lexicon.area(k).unit);
+            if of {
+                let (place, unit) = (candidates[at].clone(), candidates.remove(at + 1));
+                match self.frame(c, &place) {
+                    Frame::Moved(frame) => {
+                        let before = self.out.arrivals.len();
+                        self.arrive(&unit, "the unit named");
+                        self.out.arrivals.truncate(before.max(1));
+                        self.arrive(&place, frame);
+                        moved = true;
+                    }
+                    Frame::Recalled => {
+                        let p = self.out.house.recall_within(&unit, &place, self.lexicon);
+                        self.out.asides.push(Aside {
+                            clauses: c..c + 1,
+                            place: p,
+                        });
+                        self.out.named.push(place.tokens.clone());
+                        self.out.named.push(unit.tokens.clone());
+                    }
+                    Frame::Mentioned => {}
+                }
+                candidates.remove(at);
+            } else {
+                at += 1;
+            }
         }
         for (i, named) in candidates.iter().enumerate() {
             if self.taken_back(named, candidates.get(i + 1)) {
@@ -603,7 +645,7 @@ impl Walker<'_, '_> {
             out.iter().any(|o| over(&o.tokens)) || self.out.named.iter().any(over)
         };
         for m in self.scan.within(range).filter(|m| m.kind == Kind::Area) {
-            let mut named = Named::of(m, self.speech, self.lexicon, range);
+            let mut named = Named::of(m, self.speech, self.lexicon, range, self.out.house.public);
             named.again = (range.start..m.tokens.start).any(|i| self.speech.word(i) == "back");
             self.apposed(&mut named);
             // "the suite, four ten"
@@ -677,6 +719,8 @@ impl Walker<'_, '_> {
                 let called = match u.word.as_str() {
                     "house" => Some("house-number"),
                     "lot" | "plot" => Some("plot"),
+                    "cabin" | "chalet" | "cottage" | "bungalow" | "villa" | "caravan" | "pod"
+                    | "yurt" | "hut" => Some("cabin"),
                     "apartment" | "flat" | "suite" | "room" | "townhouse" => Some(u.word.as_str()),
                     _ => None,
                 };
@@ -690,6 +734,9 @@ impl Walker<'_, '_> {
                 };
                 out.push(named);
             }
+        }
+        if out.is_empty() {
+            out.extend(self.clipped(range));
         }
         if out.is_empty() {
             out.extend(self.of_somebody(range));
@@ -721,6 +768,75 @@ impl Walker<'_, '_> {
         }
         out.sort_by_key(|n| n.tokens.start);
         out
+    }
+
+    /// "Consulting one", "this is prep", "X-ray.": the name of a room, "room" left out.
+    fn clipped(&self, range: &Range<usize>) -> Option<Named> {
+        let speech = self.speech;
+        let mut at = self.opening(range);
+        let first = at;
+        let shown = matches!(
+            (speech.word(at), speech.word(at + 1)),
+            ("this" | "here", "is" | "'s")
+        );
+        if shown {
+            at += 2;
+        } else if matches!(
+            (speech.word(at), speech.word(at + 1), speech.word(at + 2)),
+            ("in", "here", "is" | "'s") | ("this", "one", "is" | "'s") | ("next", "is", _)
+        ) {
+            at += if speech.word(at) == "next" { 2 } else { 3 };
+        }
+        if at >= range.end || speech.tokens[at].stop == Stop::None && at + 1 >= range.end && speech.punctuated {
+            return None;
+        }
+        let word = speech.word(at);
+        let known = self
+            .scan
+            .mentions
+            .iter()
+            .any(|m| {
+                m.tokens.contains(&at) && matches!(m.kind, Kind::Area | Kind::Fault | Kind::Work)
+            });
+        if known || word.len() < 4 || grammar::is_function(word) {
+            return None;
+        }
+        let kind = self.lexicon.area_by_form(&format!("{word} room"))?;
+        let element = self
+            .scan
+            .mentions
+            .iter()
+            .any(|m| m.tokens.contains(&at) && m.kind == Kind::Element);
+        let number = super::house::spoken_number(speech, at + 1, range.end)
+            .filter(|_| speech.tokens[at].stop == Stop::None && self.lexicon.area(kind).numbered);
+        let end = at + 1 + number.as_ref().map_or(0, |(_, used)| *used);
+        let whole = end >= range.end
+            || number.is_some() && matches!(speech.word(end), "'s" | "is" | "has")
+            || number.is_some() && !speech.punctuated;
+        if !whole || element && number.is_none() {
+            return None;
+        }
+        // Alone it must be the whole of a sentence, and no little word.
+        if number.is_none()
+            && at == first
+            && (word.len() < 5
+                || at != range.start
+                || super::house::tells(word)
+                || grammar::is_describing(word)
+                || speech.tokens[at].stop < Stop::End)
+        {
+            return None;
+        }
+        let mut named = Named::plain(at..end, Some(kind));
+        named.spoken = super::house::capital(&format!("{word} room"));
+        named.number = number.map(|(n, _)| n);
+        if let Some(n) = &named.number
+            && !self.lexicon.area(kind).name.eq_ignore_ascii_case(&named.spoken)
+        {
+            named.own = Some(format!("{} {n}", named.spoken));
+            named.number = None;
+        }
+        Some(named)
     }
 
     /// A number that was read off: its sentence or the one before tells of a temperature, a pressure, a test.
@@ -1073,6 +1189,13 @@ impl Walker<'_, '_> {
         {
             return Frame::Moved("number in a row");
         }
+        // "I'm doing one through seven and then the dock": what is going to be walked.
+        if whole.start < PLAN
+            && (whole.start.saturating_sub(PLANNED)..whole.start).any(|i| speech.word(i) == "doing")
+            && !declared
+        {
+            return Frame::Mentioned;
+        }
         let opens = self.opening(&clause.tokens);
         // "Across the hall, four oh two.", "end of the hall, the suite, four ten.": a number that is a thought by itself.
         let numbered = named.number.is_some()
@@ -1182,7 +1305,7 @@ impl Walker<'_, '_> {
         }
         // "Across from it, Marcus, your office.": a sentence that tells of nothing else ends with the place.
         if speech.punctuated
-            && !part
+            && (!part || kind.is_some_and(|k| k.id == "primary-short"))
             && !told
             && clause.joint == Joint::Comma
             && whole.start == clause.tokens.start
@@ -1192,6 +1315,10 @@ impl Walker<'_, '_> {
             && self.tells_only_the_place(c)
         {
             return Frame::Moved("last in its sentence");
+        }
+        // "a ledge, in an operating theatre": of any such place.
+        if in_place && matches!(speech.word(whole.start), "a" | "an" | "any" | "every") {
+            return Frame::Mentioned;
         }
         if in_place {
             let visited = self.out.house.known(named, self.lexicon);
@@ -1377,6 +1504,29 @@ impl Walker<'_, '_> {
 
     /// Whether what follows a place's name makes it the name of a part: an element, or a noun that no verb follows.
     fn is_part_name(&self, next: usize, named: &Named) -> bool {
+        // "the kitchen firm": people.
+        if matches!(
+            self.speech.word(next),
+            "firm"
+                | "people"
+                | "company"
+                | "guys"
+                | "guy"
+                | "fitter"
+                | "fitters"
+                | "lads"
+                | "crew"
+                | "team"
+                | "man"
+                | "fella"
+                | "contractor"
+                | "supplier"
+                | "installer"
+                | "installers"
+                | "lady"
+        ) {
+            return true;
+        }
         let range = next..(next + 4).min(self.speech.tokens.len());
         let part = self
             .scan

@@ -6,6 +6,7 @@ use crate::lexicon::source::CueKind;
 use crate::lexicon::{Kind, Lexicon, Role};
 
 use super::grammar;
+use super::misheard;
 use super::normalize::{Speech, Stop};
 
 /// A lexicon form found in the speech.
@@ -212,13 +213,15 @@ pub fn scan(speech: &Speech<'_>, lexicon: &Lexicon) -> Scan {
     content.sort_by_key(|m| (m.tokens.start, std::cmp::Reverse(m.tokens.end)));
     let mut kept: Vec<Mention> = content.into_iter().filter(|m| fits(m, speech)).collect();
     settle(&mut kept, speech);
+    let cues = settle_cues(cues);
+    misheard::hear(&mut kept, &cues, speech, lexicon);
     let mut rooms = rooms(&kept, speech, lexicon);
     let units = declared_units(speech, &kept);
     rooms.extend(units.iter().map(|u| (u.tokens.clone(), false)));
     rooms.sort_by_key(|(r, _)| (r.start, r.end));
     Scan {
         mentions: kept,
-        cues: settle_cues(cues),
+        cues,
         rooms,
         units,
     }
@@ -235,6 +238,15 @@ fn unit_number(speech: &Speech<'_>, at: usize) -> Option<(u32, usize)> {
         Some(m) if n >= 20 && n % 10 == 0 && n < 100 => Some((n + m, 2)),
         _ => Some((n, 1)),
     }
+}
+
+/// What units of a building or a site are called.
+fn unit_word(word: &str) -> bool {
+    matches!(
+        word,
+        "unit" | "apartment" | "flat" | "suite" | "house" | "plot" | "lot" | "townhouse" | "room" | "cabin"
+            | "chalet" | "cottage" | "bungalow" | "villa" | "caravan" | "pod" | "yurt" | "hut"
+    )
 }
 
 /// Rooms by three or four figures ("103"), where the speaker has said "room 101" or gives several such numbers.
@@ -287,6 +299,27 @@ fn declared_units(speech: &Speech<'_>, mentions: &[Mention]) -> Vec<Unit> {
             if let Some((number, used)) = unit_number(speech, i) {
                 list.push(number);
                 i += used;
+                // "one through seven"
+                if matches!(speech.word(i), "through" | "thru" | "to")
+                    && let Some((last, more)) = unit_number(speech, i + 1)
+                    && last > number
+                    && last - number < 40
+                {
+                    list.extend(number + 1..=last);
+                    i += 1 + more;
+                }
+            } else if list.is_empty()
+                && speech.word(i) == "one"
+                && matches!(speech.word(i + 1), "through" | "thru" | "to")
+            {
+                list.push(1);
+                i += 1;
+                if let Some((last, more)) = unit_number(speech, i + 1)
+                    && last < 40
+                {
+                    list.extend(2..=last);
+                    i += 1 + more;
+                }
             } else if !list.is_empty() && matches!(speech.word(i), "and" | "or") {
                 i += 1;
             } else {
@@ -334,6 +367,17 @@ fn declared_units(speech: &Speech<'_>, mentions: &[Mention]) -> Vec<Unit> {
     if known.is_empty() {
         return out;
     }
+    // "cabin one": what such units are called, where the list did not say.
+    let small = known.iter().any(|n| *n < 10);
+    if word.is_empty() || !unit_word(&word) {
+        let called = mentions.iter().find(|m| {
+            m.kind == Kind::Area
+                && grammar::number(speech.word(m.tokens.end)).is_some()
+                && unit_word(speech.words(&m.tokens))
+        });
+        word = called.map_or(String::new(), |m| speech.words(&m.tokens).to_string());
+    }
+    let mut last = 0;
     let mut i = 0;
     while i < n {
         let Some((number, used)) = unit_number(speech, i) else {
@@ -393,7 +437,21 @@ fn declared_units(speech: &Speech<'_>, mentions: &[Mention]) -> Vec<Unit> {
                     | "of"
                     | "for"
             );
-        if known.contains(&number) && !listed && !counts && !about {
+        // Small numbers are said of many things: only the next in order, or where it is told as a place.
+        let before = if i > 0 { speech.word(i - 1) } else { "" };
+        let told = matches!(before, "in" | "of" | "inside") && !listed
+            || before == "into"
+            || i > 0 && mentions.iter().any(|m| m.kind == Kind::Area && m.tokens.end == i);
+        let heads = i == 0
+            || speech.tokens[i - 1].stop > Stop::None
+            || speech.tokens[i].pause > 0.3
+            || matches!(before, "okay" | "and" | "so" | "now" | "right" | "um" | "then");
+        let next = number == last + 1 && heads || told;
+        if small && known.contains(&number) && mentions.iter().any(|m| m.kind == Kind::Area && m.tokens.end == i) {
+            last = number;
+        }
+        if known.contains(&number) && !listed && !counts && !about && (!small || next) {
+            last = number;
             out.push(Unit {
                 tokens: i..end,
                 number: number.to_string(),

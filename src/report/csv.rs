@@ -20,6 +20,8 @@
 //! | `time` | when it was first said, m:ss |
 //! | `from_second`, `to_second` | the same in seconds, start and end |
 //! | `said` | all that carries the item in the transcript's own wording, joined by ` / ` |
+//! | `caution` | what usually holds for the danger, and its source |
+//! | `notes` | spoken measures held against published limits, joined by ` / ` |
 //!
 //! A spreadsheet takes a cell that begins with `=`, `+`, `-`, `@`, a tab or a line end for a formula. Such text gets an
 //! apostrophe before it, as OWASP advises against CSV injection. Cells that hold numbers are left as they are.
@@ -29,7 +31,7 @@ use std::io::{self, Write};
 use super::words::{clock, file_of, path, todo};
 use crate::list::{Item, List};
 
-const COLUMNS: [&str; 26] = [
+const COLUMNS: [&str; 28] = [
     "number",
     "id",
     "area",
@@ -56,6 +58,8 @@ const COLUMNS: [&str; 26] = [
     "from_second",
     "to_second",
     "said",
+    "caution",
+    "notes",
 ];
 
 /// Writes the items of all lists under one heading row, which stands there even without items.
@@ -80,6 +84,11 @@ fn row(list: &List, item: &Item) -> [String; COLUMNS.len()] {
     let text = |t: Option<&str>| harmless(t.unwrap_or_default());
     let first = item.said.first();
     let said: Vec<&str> = item.said.iter().map(|s| s.text.as_str()).collect();
+    let notes: Vec<&str> = item.notes.iter().map(|n| n.text.as_str()).collect();
+    let caution = match (&item.caution, &item.caution_source) {
+        (Some(text), Some(source)) => format!("{text} ({source})"),
+        (text, _) => text.clone().unwrap_or_default(),
+    };
     [
         item.number.to_string(),
         harmless(&item.id),
@@ -113,6 +122,8 @@ fn row(list: &List, item: &Item) -> [String; COLUMNS.len()] {
         first.map(|s| s.start.to_string()).unwrap_or_default(),
         first.map(|s| s.end.to_string()).unwrap_or_default(),
         harmless(&said.join(" / ")),
+        harmless(&caution),
+        harmless(&notes.join(" / ")),
     ]
 }
 

@@ -2,6 +2,7 @@
 
 use std::collections::HashMap;
 
+use super::marks::caution;
 use crate::list::{Area, AreaState, Cleared, Hazard, Item, List, Standing, Trade};
 
 /// One place with what was said of it.
@@ -73,6 +74,23 @@ pub fn by_trade(list: &List) -> Vec<(Trade, Vec<&Item>)> {
 /// The items still open for each danger that is present, in the order of [`Hazard::ALL`].
 pub fn by_hazard(list: &List) -> Vec<(Hazard, Vec<&Item>)> {
     sorted(Hazard::ALL, list, |item| item.hazard)
+}
+
+/// The items still open for each danger and caution, in the order of [`Hazard::ALL`], then of the items; without a caution
+/// of its own an item has the usual one.
+pub fn by_caution(list: &List) -> Vec<(Hazard, &str, Vec<&Item>)> {
+    let mut out: Vec<(Hazard, &str, Vec<&Item>)> = Vec::new();
+    for (hazard, items) in by_hazard(list) {
+        let from = out.len();
+        for item in items {
+            let text = item.caution.as_deref().unwrap_or_else(|| caution(hazard));
+            match out[from..].iter_mut().find(|(_, t, _)| *t == text) {
+                Some((_, _, items)) => items.push(item),
+                None => out.push((hazard, text, vec![item])),
+            }
+        }
+    }
+    out
 }
 
 fn sorted<'a, K: Copy + PartialEq>(

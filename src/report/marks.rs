@@ -77,7 +77,9 @@ pub fn caution(hazard: Hazard) -> &'static str {
         Hazard::Air => {
             "leave the appliance off and the place aired until a licensed technician has tested it."
         }
-        Hazard::Trip => "mark it or cover it until it is mended.",
+        Hazard::Trip => {
+            "mark it or cover it until it is mended; the local code says how flat a way must be."
+        }
     }
 }
 

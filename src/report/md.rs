@@ -5,11 +5,11 @@
 use std::io::{self, Write};
 
 use super::Look;
-use super::groups::{Group, by_area, by_hazard};
-use super::marks::{Mark, caution, danger_title};
+use super::groups::{Group, by_area, by_caution, by_trade, open};
+use super::marks::{Mark, danger_title};
 use super::words::{
-    self, besides, clock, counted, element, file_name, fine, first_said, heading, number, numbers,
-    steers, todo_beside, totals, when,
+    self, besides, clock, counted, element, file_name, fine, first_said, heading, not_looked_at,
+    number, numbers, steers, todo_beside, totals, trade_card, trade_name, when,
 };
 use crate::list::{Item, List};
 
@@ -24,19 +24,24 @@ pub fn write(list: &List, look: &Look, out: &mut impl Write) -> io::Result<()> {
     for group in groups.iter().filter(|g| !g.items.is_empty()) {
         items(list, group, out)?;
     }
+    cards(list, out)?;
     found_fine(list, &groups, out)?;
+    for (title, lines) in not_looked_at(list) {
+        let lines: Vec<String> = lines.iter().map(|l| escape(l)).collect();
+        writeln!(out, "\n## {title}\n\n- {}", lines.join("\n- "))?;
+    }
     passed_over(list, look.passed_over, out)?;
-    let hazards = by_hazard(list);
+    let hazards = by_caution(list);
     if !hazards.is_empty() {
         writeln!(out, "\n## Hazards, until somebody competent has looked\n")?;
     }
-    for (hazard, items) in hazards {
+    for (hazard, caution, items) in hazards {
         writeln!(
             out,
             "- **{}** ({}): {}",
             danger_title(hazard),
             numbers(&items),
-            caution(hazard)
+            escape(caution)
         )?;
     }
     Ok(())
@@ -86,7 +91,7 @@ fn items(list: &List, group: &Group<'_>, out: &mut impl Write) -> io::Result<()>
             escape(&first_said(list, &item.said)),
             escape(element(item.element.as_deref())),
             what(list, item),
-            item.trade,
+            escape(trade_name(list, item.trade)),
             escape(&said.join(" / ")),
         )?;
     }
@@ -103,7 +108,34 @@ fn what(list: &List, item: &Item) -> String {
         text.push_str("; ");
         text.push_str(&escape(&more));
     }
+    if let Some(caution) = item.caution.as_ref().filter(|_| open(item)) {
+        text.push_str(" — Caution: ");
+        text.push_str(&escape(caution));
+        if let Some(source) = &item.caution_source {
+            text.push_str(&format!(" ({})", escape(source)));
+        }
+    }
     text
+}
+
+/// What the firm's lexicon says of its trades.
+fn cards(list: &List, out: &mut impl Write) -> io::Result<()> {
+    let cards: Vec<String> = by_trade(list)
+        .iter()
+        .filter_map(|(trade, items)| {
+            let card = trade_card(list, *trade)?;
+            let name = escape(trade_name(list, *trade));
+            Some(format!(
+                "- **{name}** ({}): {}",
+                numbers(items),
+                escape(&card)
+            ))
+        })
+        .collect();
+    if !cards.is_empty() {
+        writeln!(out, "\n## Trades\n\n{}", cards.join("\n"))?;
+    }
+    Ok(())
 }
 
 fn found_fine(list: &List, groups: &[Group<'_>], out: &mut impl Write) -> io::Result<()> {

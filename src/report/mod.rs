@@ -11,6 +11,7 @@ mod marks;
 pub mod md;
 mod page;
 pub mod table;
+pub mod why;
 mod words;
 
 use std::io::{self, Write};

@@ -8,12 +8,12 @@
 use std::io::{self, Write};
 
 use super::Look;
-use super::groups::{Group, by_area, by_hazard, by_trade, open};
-use super::marks::{Mark, caution, danger, danger_title};
+use super::groups::{Group, by_area, by_caution, by_hazard, by_trade, open};
+use super::marks::{Mark, danger, danger_title};
 use super::page::{Cell, Page, Piece, Tone, columns};
 use super::words::{
-    self, besides, clock, counted, element, file_name, fine, first_said, heading, number, numbers,
-    todo_beside, totals, when,
+    self, besides, clock, counted, element, file_name, fine, first_said, heading, not_looked_at,
+    number, numbers, todo_beside, totals, trade_card, trade_name, when,
 };
 use crate::list::{Area, Item, List};
 
@@ -21,6 +21,8 @@ use crate::list::{Area, Item, List};
 const SENTENCE: usize = 26;
 /// The fewest and the most columns for the element's cell.
 const ELEMENT: (usize, usize) = (12, 18);
+/// The most columns for the trade's cell.
+const TRADE: usize = 20;
 /// How many arrivals stand in a heading before the rest is only counted.
 const ARRIVALS: usize = 4;
 
@@ -36,6 +38,12 @@ pub fn write(list: &List, look: &Look, out: &mut impl Write) -> io::Result<()> {
     items(&mut page, list, &groups);
     trades(&mut page, list);
     found_fine(&mut page, list, &groups);
+    for (heading, lines) in not_looked_at(list) {
+        title(&mut page, heading);
+        for line in lines {
+            page.paragraph(2, &[Piece::plain(line)]);
+        }
+    }
     passed_over(&mut page, list, look.passed_over);
     hazards(&mut page, list);
     out.write_all(page.finish().as_bytes())
@@ -104,7 +112,7 @@ impl Widths {
         let widest = |of: &dyn Fn(&Item) -> usize| list.items.iter().map(of).max().unwrap_or(0);
         let number = widest(&|i| columns(&number(i))).max(2);
         let time = widest(&|i| columns(&first_said(list, &i.said))).max(4);
-        let trade = widest(&|i| columns(i.trade.word()));
+        let trade = widest(&|i| columns(trade_name(list, i.trade))).min(TRADE);
         // The mark with its blank, and two blanks between the other cells.
         let room = width.saturating_sub(2 + number + time + trade + 4 * 2);
         let wanted =
@@ -159,7 +167,7 @@ fn row(page: &mut Page, list: &List, item: &Item, widths: &Widths, sentence: usi
         Cell::right(&first_said(list, &item.said), widths.time),
         Cell::plain(element(item.element.as_deref()), widths.element),
         Cell::new(&what(list, item), sentence),
-        Cell::plain(item.trade.word(), widths.trade),
+        Cell::plain(trade_name(list, item.trade), widths.trade),
     ]);
 }
 
@@ -170,7 +178,7 @@ fn stacked(page: &mut Page, list: &List, item: &Item, widths: &Widths) {
     let line = format!(
         "{time}  {}, {}",
         element(item.element.as_deref()),
-        item.trade
+        trade_name(list, item.trade)
     );
     page.row(&[
         Cell::plain(mark(item), 1).close(),
@@ -221,16 +229,24 @@ fn trades(page: &mut Page, list: &List) {
     title(page, "By trade");
     let widest = trades
         .iter()
-        .map(|(t, _)| columns(t.word()))
+        .map(|(t, _)| columns(trade_name(list, *t)))
         .max()
-        .unwrap_or(0);
+        .unwrap_or(0)
+        .min(TRADE);
     for (trade, items) in &trades {
         let rest = page.width - widest - 4;
         page.row(&[
             Cell::plain("", 0),
-            Cell::plain(trade.word(), widest),
+            Cell::plain(trade_name(list, *trade), widest),
             Cell::plain(&numbers(items), rest),
         ]);
+        if let Some(card) = trade_card(list, *trade) {
+            page.row(&[
+                Cell::plain("", 0),
+                Cell::plain("", widest),
+                Cell::plain(&card, rest),
+            ]);
+        }
     }
 }
 
@@ -288,13 +304,13 @@ fn passed_over(page: &mut Page, list: &List, show: bool) {
 }
 
 fn hazards(page: &mut Page, list: &List) {
-    let hazards = by_hazard(list);
+    let hazards = by_caution(list);
     if hazards.is_empty() {
         return;
     }
     title(page, "Hazards, until somebody competent has looked");
-    for (hazard, items) in &hazards {
-        let line = format!("({}): {}", numbers(items), caution(*hazard));
+    for (hazard, caution, items) in &hazards {
+        let line = format!("({}): {caution}", numbers(items));
         page.paragraph(
             2,
             &[

@@ -1,7 +1,7 @@
 //! The wording that several reports share.
 
 use super::groups::open;
-use crate::list::{ClearedKind, FollowUp, Item, List, Measure, Said, Standing, Unit, Work};
+use crate::list::{ClearedKind, FollowUp, Item, List, Measure, Said, Standing, Trade, Unit, Work};
 
 /// A second of the recording as a player shows it: `m:ss`, from one hour on `h:mm:ss`; parts of a second are cut off.
 ///
@@ -178,7 +178,38 @@ pub(super) fn besides(list: &List, item: &Item) -> Vec<String> {
             .collect();
         all.push(format!("again {}", again.join(", ")));
     }
+    all.extend(item.notes.iter().map(|n| format!("note: {}", n.text)));
     all
+}
+
+/// How a trade is written: by the firm's own name for it, where its lexicon gives one.
+pub(super) fn trade_name(list: &List, trade: Trade) -> &str {
+    let card = list.trades.iter().find(|c| c.trade == trade);
+    card.map_or(trade.word(), |c| c.name.as_str())
+}
+
+/// What a firm's lexicon says besides of the trade: "contact: the paint foreman. Two coats, always."
+pub(super) fn trade_card(list: &List, trade: Trade) -> Option<String> {
+    let card = list.trades.iter().find(|c| c.trade == trade)?;
+    let contact = card.contact.as_ref().map(|c| format!("contact: {c}"));
+    let parts: Vec<String> = contact.into_iter().chain(card.sheet.clone()).collect();
+    (!parts.is_empty()).then(|| parts.join("; "))
+}
+
+/// What of a known building was not looked at, one line each under its heading.
+pub(super) fn not_looked_at(list: &List) -> Vec<(&'static str, Vec<String>)> {
+    let Some(house) = &list.house else {
+        return Vec::new();
+    };
+    let areas: Vec<String> = house.not_visited.iter().map(|p| path(p)).collect();
+    let parts = house.not_spoken.iter();
+    let parts: Vec<String> = parts
+        .map(|n| format!("{}: {}", heading(&n.area), n.elements.join(", ")))
+        .collect();
+    [("Not visited", areas), ("Not spoken of", parts)]
+        .into_iter()
+        .filter(|(_, lines)| !lines.is_empty())
+        .collect()
 }
 
 fn promised(what: FollowUp) -> &'static str {
@@ -279,7 +310,6 @@ pub(super) fn totals(list: &List) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::list::Trade;
 
     fn item(element: Option<&str>, text: &str) -> Item {
         Item {
@@ -308,6 +338,7 @@ mod tests {
             said: Vec::new(),
             why: Vec::new(),
             features: Vec::new(),
+            words: String::new(),
         }
     }
 

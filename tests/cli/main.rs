@@ -2,9 +2,11 @@
 
 mod errors;
 mod formats;
+mod lexicon;
 mod readme;
 mod saving;
 mod screen;
+mod why;
 
 use std::path::{Path, PathBuf};
 

@@ -5,6 +5,7 @@ mod details;
 mod findings;
 mod mentions;
 mod merge;
+mod misheard;
 mod normalize;
 mod places;
 mod segment;

@@ -97,6 +97,8 @@ fn measured(scope: &Range<usize>, speech: &Speech<'_>) -> Option<String> {
             "slope" | "fall" | "pitch" => "slope",
             "moisture" | "damp" => "moisture",
             "pressure" | "psi" => "pressure",
+            "lip" | "lippage" | "vary" | "varies" | "variation" => "offset",
+            "centreline" | "centerline" => "distance",
             _ => continue,
         };
         return Some(of.to_string());

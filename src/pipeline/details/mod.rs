@@ -37,6 +37,8 @@ pub struct Details {
     pub by: Option<String>,
     /// Where inside the area, in the speaker's words.
     pub spot: Option<String>,
+    /// The folded words in which all of this was told.
+    pub words: String,
 }
 
 /// Reads the finer fields of an item from the words of its matter.
@@ -72,6 +74,7 @@ pub fn details(
         follow_up: promise::follow_up(scope, standing, speech, scan, lexicon),
         by: deadline(scope, speech, scan),
         spot: spot(f, speech),
+        words: speech.words(scope).to_string(),
     }
 }
 

@@ -140,6 +140,17 @@ impl Reader<'_, '_, '_> {
             {
                 target = Target::Things(vec![under.clone()]);
             }
+            // "the hinge stopped squeaking"
+            if m.tokens.start > self.cx.opens
+                && matches!(
+                    self.cx.speech.word(m.tokens.start - 1),
+                    "stopped" | "quit" | "ceased"
+                )
+            {
+                let tokens = m.tokens.start - 1..m.tokens.end;
+                self.push(Saying::NoFault(m.entry), target, tokens);
+                continue;
+            }
             // Without a part told, the one that such a fault is usually of.
             let pointed = (self.cx.opens..m.tokens.start)
                 .any(|i| self.points(i) && !matches!(self.cx.speech.word(i), "they" | "them"));

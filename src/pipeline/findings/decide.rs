@@ -3,11 +3,12 @@
 use std::ops::Range;
 
 use crate::lexicon::source::CueKind;
-use crate::lexicon::{Kind, Lexicon};
+use crate::lexicon::{Kind, Lexicon, Sense};
 use crate::list::{ClearedKind, Standing, Work};
 
 use super::super::events::{Event, Saying, Target};
 use super::super::mentions::Thing;
+use super::super::misheard;
 use super::super::model;
 use super::super::normalize::Speech;
 use super::super::scan::Scan;
@@ -46,6 +47,7 @@ pub fn decide(
                 thing: t,
                 speech,
                 clauses,
+                scan,
                 lexicon,
                 danger,
                 areas,
@@ -60,6 +62,7 @@ struct Decide<'a, 'r> {
     thing: Option<&'a Thing>,
     speech: &'a Speech<'r>,
     clauses: &'a [Clause],
+    scan: &'a Scan,
     lexicon: &'a Lexicon,
     /// The words tell of a danger.
     danger: bool,
@@ -598,7 +601,9 @@ impl Decide<'_, '_> {
         let mut why = Vec::new();
         match self.thing {
             Some(t) => match t.entry {
-                Some(e) => why.push(format!("element: elements/{}", self.lexicon.element(e).id)),
+                Some(e) => {
+                    why.push(format!("element: elements/{}", self.lexicon.element(e).id));
+                }
                 None => {
                     why.push(format!("element: unknown word {:?} as the subject", t.name));
                 }
@@ -614,6 +619,7 @@ impl Decide<'_, '_> {
                 (None, None) => {}
             }
         }
+        why.extend(self.heard(&said));
         for e in evidence {
             why.push(format!(
                 "{}: {:?}",
@@ -643,5 +649,20 @@ impl Decide<'_, '_> {
             confidence: (confidence.clamp(0.01, 0.99) * 100.0).round() / 100.0,
             features,
         }
+    }
+
+    /// What the words heard in these stretches were taken for, where they are no form of what they mean.
+    fn heard(&self, said: &[Range<usize>]) -> Vec<String> {
+        said.iter()
+            .flat_map(|r| self.scan.within(r))
+            .filter(|m| m.name == Sense::HEARD)
+            .map(|m| {
+                let meant = misheard::meant(self.lexicon, m.kind, m.entry);
+                format!(
+                    "heard: {:?}, taken for {meant:?}",
+                    self.speech.words(&m.tokens)
+                )
+            })
+            .collect()
     }
 }

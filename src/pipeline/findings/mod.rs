@@ -82,7 +82,8 @@ fn bad(e: &Event) -> bool {
     )
 }
 
-fn name(s: &Saying) -> &'static str {
+/// What is said, in a word or two.
+pub fn name(s: &Saying) -> &'static str {
     match s {
         Saying::Fault(_) => "fault",
         Saying::WasFault(_) => "fault of an earlier time",
