@@ -6,6 +6,7 @@ pub mod grade;
 pub mod lexicon;
 pub mod list;
 pub mod pipeline;
+pub mod record;
 pub mod report;
 pub mod review;
 pub mod transcript;

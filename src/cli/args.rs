@@ -32,6 +32,17 @@ pub(super) enum Command {
     /// A person goes through the list before anybody acts on it.
     #[command(after_help = EXITS)]
     List(ListArgs),
+    /// Change a saved list: set fields, drop, add, close, and so on.
+    ///
+    /// What to change is one of
+    ///   ID_OR_NUMBER field=value...          other values
+    ///   drop|restore|accept|reopen ID        leave out, take back in, right as it is, open again
+    ///   add area=.. element=.. work=.. [trade=..] [at=1:02] [said=..]
+    ///   close ID accepted|credit|not-ours|duplicate
+    ///   split ID [field=value...]            two items of the same words
+    ///   join ID ID                           the second ends in the first
+    #[command(after_help = EXITS, verbatim_doc_comment)]
+    Change(ChangeArgs),
     /// Print the JSON Schema of the list.
     #[command(after_help = EXITS)]
     Schema,
@@ -149,6 +160,25 @@ pub(super) struct LexiconArgs {
     /// Use only what --lexicon names: neither the built-in lexicon nor files found by themselves.
     #[arg(long)]
     pub(super) no_default_lexicon: bool,
+}
+
+#[derive(Debug, clap::Args)]
+pub(super) struct ChangeArgs {
+    /// A list saved as JSON.
+    #[arg(value_name = "LIST")]
+    pub(super) list: PathBuf,
+
+    /// What to change.
+    #[arg(value_name = "CHANGE", required = true)]
+    pub(super) what: Vec<String>,
+
+    /// Who decides, by role.
+    #[arg(long, value_name = "ROLE", default_value = "reviewer")]
+    pub(super) by: String,
+
+    /// When it is decided [default: SOURCE_DATE_EPOCH, else the system's time].
+    #[arg(long, value_name = "TIME")]
+    pub(super) now: Option<String>,
 }
 
 #[derive(Debug, clap::Args)]

@@ -3,6 +3,7 @@
 //! Data goes to standard output, notes and errors to standard error. Only this module prints.
 
 mod args;
+mod change;
 mod completions;
 mod grade;
 mod input;
@@ -62,6 +63,7 @@ fn command(command: Command) -> anyhow::Result<Exit> {
     match command {
         Command::List(raw) => list::run(&list::Options::resolve(raw)?),
         Command::Review(args) => review::run(&args),
+        Command::Change(raw) => change::run(&raw),
         Command::Schema => schema::run(),
         Command::Grade {
             folder,

@@ -1,5 +1,6 @@
 //! The program as it is run: arguments, streams, files and exit codes.
 
+mod change;
 mod errors;
 mod formats;
 mod lexicon;

@@ -1,0 +1,211 @@
+//! `storystick change LIST ...`.
+
+use std::path::Path;
+use std::time::{SystemTime, UNIX_EPOCH};
+
+use anyhow::{Context, bail};
+use serde_json::{Map, Value, json};
+
+use super::args::ChangeArgs;
+use super::{Exit, say};
+use crate::record::{self, Closed, Decision, FIELDS, Operation, RecordError};
+
+/// Changes the list file as asked.
+pub(super) fn run(raw: &ChangeArgs) -> anyhow::Result<Exit> {
+    let operation = operation(&raw.what)?;
+    let decision = Decision {
+        by: role(&raw.by)?,
+        when: now(raw.now.as_deref())?,
+    };
+    let path: &Path = &raw.list;
+    let (undo, _) = record::update(path, |r| record::apply(r, &operation, &decision))
+        .map_err(|e: RecordError| anyhow::Error::new(e))
+        .with_context(|| format!("{}: not changed", path.display()))?;
+    let made = undo.made.map(|id| format!(" ({id})")).unwrap_or_default();
+    say("note", &format!("{}: {}{made}", path.display(), undo.label));
+    Ok(Exit::Done)
+}
+
+fn role(by: &str) -> anyhow::Result<String> {
+    let by = by.trim();
+    if by.is_empty() {
+        bail!("--by names nobody; give a role, as in --by owner");
+    }
+    Ok(by.to_string())
+}
+
+/// What the words after the list ask for.
+fn operation(what: &[String]) -> anyhow::Result<Operation> {
+    let (first, rest) = what
+        .split_first()
+        .context("nothing to change; name an item and field=value, or drop, add, close, ...")?;
+    let words: Vec<&str> = rest.iter().map(String::as_str).collect();
+    let id = |name: &&str| (*name).to_string();
+    Ok(match (first.as_str(), words.as_slice()) {
+        ("drop", [item]) => Operation::Drop { id: id(item) },
+        ("restore", [item]) => Operation::Restore { id: id(item) },
+        ("accept", [item]) => Operation::Accept { id: id(item) },
+        ("reopen", [item]) => Operation::Reopen { id: id(item) },
+        ("join", [item, with]) => Operation::Join {
+            id: id(item),
+            with: id(with),
+        },
+        ("split", [item, ..]) => Operation::Split {
+            id: id(item),
+            said: Vec::new(),
+            fields: fields(&rest[1..])?,
+        },
+        ("close", [item, how]) => Operation::Close {
+            id: id(item),
+            how: Some(Closed::from_word(how).with_context(|| {
+                let all = Closed::ALL.map(Closed::word).join(", ");
+                format!("{how:?} is no way to close an item; it can be {all}")
+            })?),
+        },
+        ("add", _) => add(rest)?,
+        (verb @ ("drop" | "restore" | "accept" | "reopen" | "split"), _) => {
+            bail!("{verb} takes one item, as in `storystick change LIST {verb} 14`")
+        }
+        ("join", _) => bail!("join takes two items, as in `storystick change LIST join 14 17`"),
+        ("close", _) => {
+            let all = Closed::ALL.map(Closed::word).join("|");
+            bail!("close takes an item and how, as in `storystick change LIST close 14 {all}`")
+        }
+        _ => Operation::Set {
+            id: first.clone(),
+            fields: fields(rest)?,
+        },
+    })
+}
+
+fn add(pairs: &[String]) -> anyhow::Result<Operation> {
+    let mut fields = fields(pairs)?;
+    let mut own = |name: &str| match fields.shift_remove(name) {
+        Some(Value::String(text)) => Some(text),
+        _ => None,
+    };
+    let (walk, text, at) = (own("walk"), own("said"), own("at"));
+    let at = at.map(|at| seconds(&at)).transpose()?;
+    for needed in ["element", "work"] {
+        if !fields.contains_key(needed) {
+            bail!(
+                "add needs {needed}=..., as in `storystick change LIST add area=Kitchen element=sill work=clean`"
+            );
+        }
+    }
+    Ok(Operation::Add {
+        walk,
+        at,
+        text,
+        fields,
+    })
+}
+
+fn fields(pairs: &[String]) -> anyhow::Result<Map<String, Value>> {
+    let mut fields = Map::new();
+    for pair in pairs {
+        let (name, value) = pair.split_once('=').with_context(|| {
+            format!(
+                "{pair:?} is no field=value; the fields are {}",
+                FIELDS.join(", ")
+            )
+        })?;
+        if fields.insert(name.to_string(), json!(value)).is_some() {
+            bail!("{name} is given twice; give it once");
+        }
+    }
+    Ok(fields)
+}
+
+/// `1:02`, `0:01:02`, `62` or `62.5` as seconds.
+fn seconds(text: &str) -> anyhow::Result<f64> {
+    let bad = || format!("at={text} is no time; give m:ss or seconds, as in at=1:02");
+    let parts: Vec<&str> = text.split(':').collect();
+    let mut total = 0.0;
+    for (i, part) in parts.iter().enumerate() {
+        let digits = part.chars().all(|c| c.is_ascii_digit() || c == '.');
+        let n: f64 = part.parse().ok().filter(|_| digits).with_context(bad)?;
+        if parts.len() > 3 || i > 0 && n >= 60.0 {
+            bail!(bad());
+        }
+        total = total * 60.0 + n;
+    }
+    Ok(total)
+}
+
+/// The time handed in, else SOURCE_DATE_EPOCH, else the system's.
+fn now(given: Option<&str>) -> anyhow::Result<String> {
+    if let Some(given) = given {
+        let b = given.as_bytes();
+        let shape = b.len() >= 20
+            && [(4, b'-'), (7, b'-'), (10, b'T'), (13, b':'), (16, b':')]
+                .iter()
+                .all(|(i, c)| b[*i] == *c);
+        if !shape {
+            bail!("--now {given:?} is no time; give it as 2026-03-04T05:06:07Z");
+        }
+        return Ok(given.to_string());
+    }
+    let epoch = match std::env::var("SOURCE_DATE_EPOCH") {
+        Ok(text) => text.trim().parse().with_context(|| {
+            format!("SOURCE_DATE_EPOCH is {text:?}; it must be whole seconds since 1970")
+        })?,
+        Err(_) => SystemTime::now()
+            .duration_since(UNIX_EPOCH)
+            .map_or(0, |d| d.as_secs()),
+    };
+    Ok(rfc3339(epoch))
+}
+
+fn rfc3339(epoch: u64) -> String {
+    let (mut days, second) = (epoch / 86_400, epoch % 86_400);
+    let leap = |y: u64| y.is_multiple_of(4) && !y.is_multiple_of(100) || y.is_multiple_of(400);
+    let mut year = 1970;
+    while days >= 365 + u64::from(leap(year)) {
+        days -= 365 + u64::from(leap(year));
+        year += 1;
+    }
+    let lengths = [
+        31,
+        28 + u64::from(leap(year)),
+        31,
+        30,
+        31,
+        30,
+        31,
+        31,
+        30,
+        31,
+        30,
+        31,
+    ];
+    let mut month = 1;
+    for length in lengths {
+        if days < length {
+            break;
+        }
+        days -= length;
+        month += 1;
+    }
+    format!(
+        "{year:04}-{month:02}-{:02}T{:02}:{:02}:{:02}Z",
+        days + 1,
+        second / 3600,
+        second / 60 % 60,
+        second % 60
+    )
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn times() {
+        assert_eq!(rfc3339(0), "1970-01-01T00:00:00Z");
+        assert_eq!(rfc3339(951_827_696), "2000-02-29T12:34:56Z");
+        assert_eq!(seconds("1:02").unwrap(), 62.0);
+        assert_eq!(seconds("1:00:02.5").unwrap(), 3602.5);
+        assert!(seconds("1:62").is_err() && seconds("x").is_err() && seconds("-3").is_err());
+    }
+}
