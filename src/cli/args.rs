@@ -308,4 +308,15 @@ pub(super) struct ReviewArgs {
     /// Step through the uncertain items at the terminal with single keys, without a browser.
     #[arg(long, conflicts_with = "no_open")]
     pub(super) terminal: bool,
+
+    /// Whose decisions these are: a role, not a name.
+    #[arg(long, value_name = "ROLE", default_value = "reviewer")]
+    pub(super) by: String,
+
+    /// The time with which decisions are dated [default: SOURCE_DATE_EPOCH, else the system's clock].
+    #[arg(long, value_name = "TIME")]
+    pub(super) now: Option<String>,
+
+    #[command(flatten)]
+    pub(super) lexicon: LexiconArgs,
 }

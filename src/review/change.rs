@@ -1,96 +1,30 @@
 //! What the page asks to be changed, as it sends it.
 
-use serde::Deserialize;
-use serde_json::{Map, Value};
+use serde_json::Value;
 
-/// Where words stand in the recording, as the page names them.
-#[derive(Debug, Clone, PartialEq, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct Place {
-    /// The walk's id.
-    pub walk: String,
-    /// The first word's start, in seconds.
-    pub start: f64,
-    /// The last word's end, in seconds.
-    pub end: f64,
-}
+use crate::record::Operation;
 
 /// One change that a person makes.
-#[derive(Debug, Clone, PartialEq, Deserialize)]
-#[serde(tag = "op", rename_all = "kebab-case")]
+#[derive(Debug, Clone, PartialEq)]
 pub enum Change {
-    /// Looked at and right as it is.
-    Accept {
-        /// The item.
-        id: String,
-    },
-    /// Other values for these fields.
-    Set {
-        /// The item.
-        id: String,
-        /// The fields by their names in the list.
-        fields: Map<String, Value>,
-    },
-    /// Nothing to do there.
-    Drop {
-        /// The item.
-        id: String,
-    },
-    /// A dropped item is one again.
-    Restore {
-        /// The item.
-        id: String,
-    },
-    /// Closed without work, or open again.
-    Close {
-        /// The item.
-        id: String,
-        /// `accepted`, `credit`, `not-ours`, `duplicate`; null opens it again.
-        #[serde(rename = "as")]
-        how: Option<String>,
-    },
-    /// Some of an item's words are another matter.
-    Split {
-        /// The item.
-        id: String,
-        /// Which of its words go to the new item, counted from 0; none where both keep all.
-        said: Vec<usize>,
-        /// What differs in the new item.
-        #[serde(default)]
-        fields: Map<String, Value>,
-    },
-    /// Two items are one matter.
-    Join {
-        /// The item that stays.
-        id: String,
-        /// The one that ends in it.
-        with: String,
-    },
-    /// An item that was missed.
-    Add {
-        /// The walk's id.
-        walk: String,
-        /// When, in seconds of the walk.
-        at: f64,
-        /// Its fields.
-        fields: Map<String, Value>,
-    },
-    /// Words that are not to be passed on, or may be again.
-    Private {
-        /// The item; null for words that were passed over.
-        id: Option<String>,
-        /// Which words.
-        said: Place,
-        /// Whether they are kept private.
-        private: bool,
-    },
-    /// What was passed over is an item.
-    FromPassedOver {
-        /// The stretch's id in the view.
-        id: String,
-    },
-    /// Takes the last change back.
+    /// An operation on the list.
+    Do(Operation),
+    /// The last change is taken back.
     Undo,
+}
+
+impl Change {
+    /// Reads a change from its JSON: an operation, or `{"op": "undo"}`.
+    ///
+    /// # Errors
+    /// Where it is neither.
+    pub fn from_json(bytes: &[u8]) -> Result<Change, serde_json::Error> {
+        let value: Value = serde_json::from_slice(bytes)?;
+        if value["op"] == "undo" {
+            return Ok(Change::Undo);
+        }
+        serde_json::from_value(value).map(Change::Do)
+    }
 }
 
 /// What came of a change.

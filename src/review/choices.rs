@@ -6,9 +6,7 @@ use serde_json::{Value, json};
 
 use crate::lexicon::Lexicon;
 use crate::list::{FollowUp, Hazard, Standing, Trade, Unit, Work};
-
-/// The ways to close an item without work.
-pub(super) const CLOSED: [&str; 4] = ["accepted", "credit", "not-ours", "duplicate"];
+use crate::record::Closed;
 
 /// For each field the words to choose from; `owners` names the trade that owns a part.
 pub fn choices(lexicon: &Lexicon) -> Value {
@@ -25,17 +23,24 @@ pub fn choices(lexicon: &Lexicon) -> Value {
         }
     }
     let faults: BTreeSet<&str> = data.faults.iter().map(|f| f.name.as_str()).collect();
+    let mut trades = words(Trade::ALL, Trade::word);
+    for trade in data.trades.iter().filter_map(|t| t.trade) {
+        // A lexicon of one's own may add trades.
+        if !trades.contains(&trade.word()) {
+            trades.push(trade.word());
+        }
+    }
     json!({
         "elements": elements,
         "owners": owners,
         "faults": faults,
         "works": words(Work::ALL, Work::word),
-        "trades": words(Trade::ALL, Trade::word),
+        "trades": trades,
         "standings": words(Standing::ALL, Standing::word),
         "hazards": words(Hazard::ALL, Hazard::word),
         "follow_ups": words(FollowUp::ALL, FollowUp::word),
         "units": words(Unit::ALL, Unit::word),
-        "closed": CLOSED,
+        "closed": words(&Closed::ALL, Closed::word),
     })
 }
 

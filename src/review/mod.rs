@@ -16,6 +16,6 @@ mod view;
 pub use change::{Change, Done};
 pub use choices::choices;
 pub use desk::{Desk, DeskError};
-pub use file::FileDesk;
+pub use file::{Clock, FileDesk};
 pub use media::Media;
 pub use server::{ServeError, Server, Stop};

@@ -232,7 +232,7 @@ impl Shop {
         if !is_json {
             return Response::text(415, "a change is sent as application/json");
         }
-        let change: Change = match serde_json::from_slice(&request.body) {
+        let change = match Change::from_json(&request.body) {
             Ok(change) => change,
             Err(error) => {
                 return Response::json(

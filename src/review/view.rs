@@ -1,10 +1,11 @@
 //! The list as the page shows it.
 
 use serde_json::{Value, json};
-use sha2::{Digest, Sha256};
 
-/// What the page gets to see of a list's JSON: the walks, areas and items as they stand in the file, the stretches passed over with
-/// an id, how each item was looked at.
+use crate::record::passed_id;
+
+/// What the page gets to see of a list's JSON: walks, areas and items as they stand in the file, the stretches passed over with an id;
+/// of each item whether a person looked at it or dropped it.
 pub(super) fn view(list: &Value, name: &str, revision: &str, undo: Option<&str>) -> Value {
     let all = |key: &str| list[key].as_array().map(Vec::as_slice).unwrap_or_default();
     let passed: Vec<Value> = all("passed_over")
@@ -22,7 +23,7 @@ pub(super) fn view(list: &Value, name: &str, revision: &str, undo: Option<&str>)
     });
     let dropped = all("dropped")
         .iter()
-        .filter(|i| i["decided"]["how"] != "joined")
+        .filter(|i| i["joined_into"].is_null())
         .map(|i| {
             let mut i = i.clone();
             i["dropped"] = json!(true);
@@ -38,20 +39,4 @@ pub(super) fn view(list: &Value, name: &str, revision: &str, undo: Option<&str>)
         "items": items,
         "passed_over": passed,
     })
-}
-
-/// By what the page names a stretch that was passed over: its place in the recording.
-pub(super) fn passed_id(said: &Value) -> String {
-    format!(
-        "{}@{}-{}",
-        said["walk"].as_str().unwrap_or_default(),
-        said["start"],
-        said["end"]
-    )
-}
-
-/// A text that differs for other bytes.
-pub(super) fn revision(bytes: &[u8]) -> String {
-    let digest = Sha256::digest(bytes);
-    digest[..12].iter().map(|b| format!("{b:02x}")).collect()
 }

@@ -94,10 +94,16 @@ export class Review {
     return this.read().items.find((i) => i.id === id);
   }
 
-  async end() {
+  /** Ends the program as Ctrl-C does, and gives its exit code. */
+  async stop() {
+    if (this.child.exitCode !== null) return this.child.exitCode;
     const ended = new Promise((done) => this.child.on("exit", done));
     this.child.kill("SIGINT");
-    await ended;
+    return ended;
+  }
+
+  async end() {
+    await this.stop();
     rmSync(this.folder, { recursive: true });
   }
 }

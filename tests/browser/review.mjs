@@ -126,6 +126,7 @@ await test("goes through 35 items with the keyboard alone", list(35, 600), async
   await page.waitForFunction(() => document.getElementById("progress").textContent === "35 of 35 looked at");
   await page.keyboard.press("u");
   await until(() => review.item(last), "the last one back");
+  await page.waitForSelector(`#rows [data-id="${last}"][aria-selected="true"]`);
   await page.keyboard.press("?");
   await page.waitForSelector("dialog[open]");
   await page.keyboard.press("Escape");
@@ -273,6 +274,24 @@ await test("a field that says nothing is not saved", list(2, 60), async (page, r
   await page.fill("#field-count", "3");
   await page.press("#field-count", "Enter");
   await until(() => review.item("i1").count === 3, "the number");
+});
+
+await test("says that the program has ended", list(2, 60), async (page, review, complaints) => {
+  assert.equal(await review.stop(), 0);
+  await page.waitForFunction(() => document.getElementById("trouble").textContent.includes("has ended"));
+  complaints.length = 0;
+});
+
+await test("a time that is none is told in the dialog", list(2, 60), async (page, review) => {
+  await page.click("#add");
+  await page.fill("#ask-at", "2:00");
+  await page.click('dialog button[type="submit"]');
+  assert.match(await text(page, "dialog .wrong-note"), /2:00.* is no time of this walk/);
+  await page.fill("#ask-at", "0:30");
+  await page.fill("#ask-element", "handrail");
+  await page.press("#ask-element", "Enter");
+  await until(() => review.read().items.length === 3, "the item");
+  await page.waitForFunction(() => !document.querySelector("dialog") && !document.getElementById("trouble").textContent);
 });
 
 await test("nothing jumps while deciding", list(35, 600), async (page) => {

@@ -10,16 +10,22 @@ use anyhow::{Context, bail};
 use serde_json::Value;
 
 use super::args::ReviewArgs;
+use super::change::{now, role};
+use super::layers::{self, Files};
 use super::{Exit, say};
-use crate::lexicon::Lexicon;
 use crate::review::{Desk, FileDesk, Media, Server, choices};
 
 /// Opens the list and hands it to the page or to the terminal.
 pub(super) fn run(args: &ReviewArgs) -> anyhow::Result<Exit> {
+    let Some(lexicon) =
+        layers::lexicon(&Files::of(&args.lexicon, std::slice::from_ref(&args.list))?)
+    else {
+        return Ok(Exit::Trouble);
+    };
+    let words = choices(&lexicon);
     let mut desk = desk(args)?;
     let view = desk.view()?;
     if args.terminal {
-        let words = choices(&Lexicon::builtin());
         let out = io::stdout();
         if io::stdin().is_terminal() && out.is_terminal() {
             terminal::run(desk.as_mut(), &words, &mut terminal::Keys::new())?;
@@ -30,7 +36,7 @@ pub(super) fn run(args: &ReviewArgs) -> anyhow::Result<Exit> {
         return Ok(Exit::Done);
     }
     let media = media(&args.media, &view)?;
-    let server = Server::bind(desk, choices(&Lexicon::builtin()), media)?;
+    let server = Server::bind(desk, words, media)?;
     let stop = server.stopper();
     ctrlc::set_handler(move || stop.stop()).context("cannot listen for Ctrl-C")?;
     let address = server.address();
@@ -53,7 +59,12 @@ pub(super) fn run(args: &ReviewArgs) -> anyhow::Result<Exit> {
 }
 
 fn desk(args: &ReviewArgs) -> anyhow::Result<Box<dyn Desk>> {
-    Ok(Box::new(FileDesk::open(&args.list, "")?))
+    let given = args.now.clone();
+    // What is wrong with the time shows at the start, not at the first decision.
+    let start = now(given.as_deref())?;
+    let clock = move || now(given.as_deref()).unwrap_or_else(|_| start.clone());
+    let desk = FileDesk::open(&args.list, &role(&args.by)?, Box::new(clock))?;
+    Ok(Box::new(desk))
 }
 
 /// The recordings: `FILE` for the next walk that has none, `w2=FILE` for that one.

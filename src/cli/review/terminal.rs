@@ -5,6 +5,7 @@ use std::io::{self, BufRead, Write};
 use anyhow::bail;
 use serde_json::{Map, Value, json};
 
+use crate::record::Operation;
 use crate::report::clock;
 use crate::review::{Change, Desk, DeskError};
 
@@ -142,11 +143,11 @@ pub(super) fn run(
         person.show(&format!("\n{} of {}  {}", at + 1, ids.len(), face(item)))?;
         let id = ids[at].clone();
         let change = match person.key("a accept, d drop, c change, s skip, u undo, q end > ")? {
-            Some('a') => Change::Accept { id },
-            Some('d') => Change::Drop { id },
+            Some('a') => Change::Do(Operation::Accept { id }),
+            Some('d') => Change::Do(Operation::Drop { id }),
             Some('c') => {
                 if let Some(fields) = ask(choices, person)? {
-                    let change = Change::Set { id, fields };
+                    let change = Change::Do(Operation::Set { id, fields });
                     if try_it(desk, change, person)? {
                         made.push(at);
                     }

@@ -115,7 +115,11 @@ function put(field, input, item) {
   if (field.one && value && ![...input.options].some((o) => o.value === value)) {
     input.append(h("option", { value, textContent: value }));
   }
+  if (input.value === value) return;
+  const all = document.activeElement === input && !field.one && input.selectionStart === 0 && input.selectionEnd === input.value.length;
   input.value = value;
+  // What was about to be written over still is.
+  if (all) input.select();
 }
 
 function fill() {
@@ -130,7 +134,7 @@ function fill() {
     const typing = document.activeElement === input && !another && input.value !== (filled ? shown(field, filled) : "");
     // What is being typed stays, whatever comes from outside.
     if (!passed && !typing && !(input.classList.contains("wrong") && !another)) put(field, input, thing);
-    input.disabled = !thing;
+    input.disabled = !thing || Boolean(thing.dropped);
   }
   filled = thing;
   drawHead(thing, passed);
@@ -170,7 +174,7 @@ function drawWords(thing) {
     return h("div", { className: `said${said.private ? " private" : ""}` }, place,
       h("q", { textContent: said.text }),
       h("button", {
-        type: "button", className: "keep", "aria-pressed": String(Boolean(said.private)),
+        type: "button", className: "keep", disabled: Boolean(thing.dropped), "aria-pressed": String(Boolean(said.private)),
         title: "Words kept private stand on no handout (p)",
         textContent: said.private ? "kept private" : "keep private",
         on: { click: () => keep(item ? thing.id : null, thing, i) },
@@ -206,8 +210,8 @@ function drawActs(thing, passed) {
     : [
       act(thing.dropped ? "Bring back" : thing.looked ? "Looked at ✓" : "Accept", "a", () => actions.accept(), { className: "main" }),
       act(thing.dropped ? "Dropped" : "Drop", "d", () => actions.drop(), { disabled: Boolean(thing.dropped) }),
-      act("Split", "v", () => actions.split()),
-      act("Join", "y", () => actions.join(), { disabled: state.view.items.length < 2 }),
+      act("Split", "v", () => actions.split(), { disabled: Boolean(thing.dropped) }),
+      act("Join", "y", () => actions.join(), { disabled: Boolean(thing.dropped) || state.view.items.length < 2 }),
     ];
   all.forEach((button, i) => {
     button.dataset.act = String(i);
@@ -215,6 +219,9 @@ function drawActs(thing, passed) {
   acts.replaceChildren(...all);
   if (focused !== null) all[Number(focused)]?.focus();
 }
+
+/** Whether an item is chosen that is not dropped. */
+const whole = () => state.tab === "items" && Boolean(chosen()) && !chosen().dropped;
 
 /** What can be done with the chosen one; keys and buttons both come here. */
 export const actions = {
@@ -239,23 +246,29 @@ export const actions = {
     if (await change({ op: "drop", id: thing.id }, [thing.id])) onward();
   },
   split() {
-    if (chosen() && state.tab === "items") split(chosen());
+    if (whole()) split(chosen());
   },
   join() {
-    if (chosen() && state.tab === "items") join(chosen());
+    if (whole()) join(chosen());
   },
   keep() {
     const thing = chosen();
-    return thing && keep(state.tab === "items" ? thing.id : null, thing, 0);
+    return thing && !thing.dropped && keep(state.tab === "items" ? thing.id : null, thing, 0);
   },
   /** Goes to a field, and opens its choices. */
   field(name) {
     const field = FIELDS.find((f) => f.name === name);
     const input = controls.get(name);
-    if (!field || !filled || state.tab !== "items") return;
-    if (field.tick) return input.click();
+    if (!field || !whole()) return;
+    if (field.tick) {
+      input.click();
+      return;
+    }
     input.focus();
-    if (!field.one) return input.select();
+    if (!field.one) {
+      input.select();
+      return;
+    }
     field.opened = true;
     try {
       input.showPicker();

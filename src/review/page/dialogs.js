@@ -9,6 +9,7 @@ export const SWITCH = { keys: true };
 /** Opens a dialog with a form; `done` gets the form and says whether it may close. */
 function ask(heading, parts, button, done, away = "Not now") {
   const form = h("form", { method: "dialog" }, h("h2", { textContent: heading }), ...parts,
+    h("p", { className: "wrong-note", role: "alert" }),
     h("div", { className: "acts" },
       h("button", { type: "submit", className: "main", textContent: button }),
       away ? h("button", { type: "button", textContent: away, on: { click: () => dialog.close() } }) : null));
@@ -18,6 +19,7 @@ function ask(heading, parts, button, done, away = "Not now") {
     if (await done(form)) dialog.close();
   });
   dialog.addEventListener("close", () => {
+    trouble("");
     dialog.remove();
     document.getElementById("rows").focus();
   });

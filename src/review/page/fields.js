@@ -24,7 +24,6 @@ export const FIELDS = [
   { name: "urgent", label: "Pressing", key: "g", tick: true },
   { name: "by", label: "By when", key: "b", read: text, hint: "before Friday" },
   { name: "follow_up", label: "Promise", key: "o", one: "follow_ups", none: "none", words: FOLLOW_UP },
-  { name: "promised_by", label: "Promised by", key: "i", read: text, hint: "speaker" },
   { name: "closed", label: "Closed without work", key: "q", one: "closed", none: "no", words: CLOSED },
 ];
 

@@ -3,10 +3,15 @@
 import { FIELDS } from "./fields.js";
 import { actions, hear } from "./bench.js";
 import { add, help, SWITCH } from "./dialogs.js";
-import { change, show, state, step } from "./state.js";
+import { change, choose, show, state, step } from "./state.js";
 
-export function undo() {
-  return state.view?.undo ? change({ op: "undo" }) : null;
+export async function undo() {
+  const answer = state.view?.undo ? await change({ op: "undo" }) : null;
+  const back = answer?.touched.find((id) => state.view.items.some((i) => i.id === id));
+  if (!back) return;
+  // What was taken back is shown.
+  if (state.tab !== "items") show("items");
+  choose(back);
 }
 
 function toOtherOrder() {

@@ -24,7 +24,10 @@ on("notice", (text) => {
   clearTimeout(fading);
   fading = setTimeout(() => at("notice").replaceChildren(), NOTE);
 });
-on("trouble", (text) => at("trouble").replaceChildren(text));
+on("trouble", (text) => {
+  at("trouble").replaceChildren(text);
+  document.querySelector("dialog[open] .wrong-note")?.replaceChildren(text);
+});
 on("render", () => {
   const undo = at("undo");
   undo.disabled = !state.view.undo;

@@ -213,7 +213,7 @@ export function change(op, own = []) {
 
 async function send(op, own) {
   try {
-    const answer = await net.change({ ...op, seen: state.view.revision });
+    const answer = await net.change(op);
     trouble("");
     // Saved, though the list could not be read again: the next look at the file brings it.
     if (!answer.view) return answer;

@@ -117,7 +117,10 @@ function stretches(parts, height) {
 function scale(parts, height) {
   const each = [5, 15, 30, 60, 120, 300, 600, 900, 1800, 3600].find((s) => (s / total()) * height >= APART) || 7200;
   for (const walk of state.view.walks) {
+    const last = walk === state.view.walks.at(-1);
     for (let s = 0; s < walk.seconds; s += each) {
+      // The next walk's 0:00 needs its room.
+      if (!last && ((walk.seconds - s) / total()) * height < 14) break;
       const mark = h("span", { className: "time", textContent: clock(s) });
       mark.style.top = percent(offset(walk.id) + s);
       parts.push(mark);
