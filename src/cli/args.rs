@@ -83,6 +83,13 @@ pub(super) enum Command {
         #[arg(long)]
         fit: bool,
     },
+    /// Go through a saved list and put it right, in the browser.
+    ///
+    /// Serves a page to this machine alone and opens it: the walk as a stick from top to bottom, the items with the words said, the
+    /// least sure first. Every change is saved to the list at once. Prints the page's address, which holds a key: whoever has it can
+    /// change the list. Ctrl-C ends it.
+    #[command(after_help = EXITS)]
+    Review(ReviewArgs),
     /// Tell why the list has what it has of one moment, stage by stage.
     ///
     /// The words at that moment, what the lexicon found in them, the place and how it was told, what each cue reaches, what is said
@@ -432,4 +439,34 @@ pub(super) enum PlanFormat {
     Json,
     /// A calendar (RFC 5545): an event for each visit, a to-do for each promise.
     Ics,
+}
+
+#[derive(Debug, clap::Args)]
+pub(super) struct ReviewArgs {
+    /// The list, as `storystick list -o NAME.json` saved it.
+    #[arg(value_name = "LIST")]
+    pub(super) list: PathBuf,
+
+    /// The walk's recording, sound or picture; for a list of several walks once for each, in their order or as w2=FILE.
+    #[arg(long, value_name = "FILE", conflicts_with = "terminal")]
+    pub(super) media: Vec<String>,
+
+    /// Print the address and open no browser.
+    #[arg(long)]
+    pub(super) no_open: bool,
+
+    /// Step through the uncertain items at the terminal with single keys, without a browser.
+    #[arg(long, conflicts_with = "no_open")]
+    pub(super) terminal: bool,
+
+    /// Whose decisions these are: a role, not a name.
+    #[arg(long, value_name = "ROLE", default_value = "reviewer")]
+    pub(super) by: String,
+
+    /// The time with which decisions are dated [default: SOURCE_DATE_EPOCH, else the system's clock].
+    #[arg(long, value_name = "TIME")]
+    pub(super) now: Option<String>,
+
+    #[command(flatten)]
+    pub(super) lexicon: LexiconArgs,
 }

@@ -26,7 +26,7 @@ pub(super) fn run(raw: &ChangeArgs) -> anyhow::Result<Exit> {
     Ok(Exit::Done)
 }
 
-fn role(by: &str) -> anyhow::Result<String> {
+pub(super) fn role(by: &str) -> anyhow::Result<String> {
     let by = by.trim();
     if by.is_empty() {
         bail!("--by names nobody; give a role, as in --by owner");
@@ -134,7 +134,7 @@ fn seconds(text: &str) -> anyhow::Result<f64> {
 }
 
 /// The time handed in, else SOURCE_DATE_EPOCH, else the system's.
-fn now(given: Option<&str>) -> anyhow::Result<String> {
+pub(super) fn now(given: Option<&str>) -> anyhow::Result<String> {
     if let Some(given) = given {
         let b = given.as_bytes();
         let shape = b.len() >= 20

@@ -19,6 +19,7 @@ mod output;
 mod pictures;
 mod plan;
 mod saved;
+mod review;
 mod schema;
 mod why;
 mod watch;
@@ -71,6 +72,7 @@ fn command(command: Command) -> anyhow::Result<Exit> {
         Command::List(raw) => list::run(&list::Options::resolve(raw)?),
         Command::Handouts(raw) => handouts::run(&raw),
         Command::Plan(raw) => plan::run(&raw),
+        Command::Review(args) => review::run(&args),
         Command::Change(raw) => change::run(&raw),
         Command::Schema => schema::run(),
         Command::Watch {
