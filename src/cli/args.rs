@@ -207,6 +207,10 @@ pub(super) struct HandoutsArgs {
     #[arg(long)]
     pub(super) words: bool,
 
+    /// The language of the trades' pages and messages; the speaker's words stay as said.
+    #[arg(long, value_enum, default_value_t = LanguageArg::En)]
+    pub(super) language: LanguageArg,
+
     /// The walk's recording, for links to the second; with several walks one for each, in their order.
     #[arg(long, value_name = "FILE")]
     pub(super) media: Vec<PathBuf>,
@@ -279,4 +283,13 @@ pub(super) enum PlanFormat {
     Json,
     /// A calendar (RFC 5545): an event for each visit, a to-do for each promise.
     Ics,
+}
+
+/// A language of handouts.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(super) enum LanguageArg {
+    /// English.
+    En,
+    /// Spanish; the labels are unreviewed.
+    Es,
 }
