@@ -27,7 +27,10 @@ fn a_word_that_is_not_known() {
     assert!(err.contains("pdf") && err.contains("jsonl"), "{err}");
     assert!(trouble(&mut storystick(&["wander"])).contains("wander"));
     assert!(trouble(&mut storystick(&["completions", "sh97"])).contains("sh97"));
-    assert!(trouble(&mut storystick(&["man", "wander"])).contains("the commands are list, schema"));
+    assert!(
+        trouble(&mut storystick(&["man", "wander"]))
+            .contains("the commands are list, handouts, plan, schema")
+    );
     assert!(trouble(&mut storystick(&["list", "x.vtt", "--width", "7"])).contains("32"));
 }
 
