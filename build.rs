@@ -58,8 +58,8 @@ fn build() -> Result<(), Vec<String>> {
         .map_err(one)?
         .filter_map(|e| e.ok().map(|e| e.path()))
         .filter(|p| p.extension().is_some_and(|x| x == "yaml"))
-        // The order of work is read where it is used; it holds no words of speech.
-        .filter(|p| !p.ends_with("plan.yaml"))
+        // The order of work and the labels are read where they are used; they hold no words of speech.
+        .filter(|p| !p.ends_with("plan.yaml") && !p.ends_with("labels-es.yaml"))
         .collect();
     paths.sort();
     let mut files = Vec::new();

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use serde_json::{Value, json};
-use storystick::handouts::{self, LONGEST, Options, Picture, Sheet, fragment, spoken_at};
+use storystick::handouts::{self, LONGEST, Language, Options, Picture, Sheet, fragment, spoken_at};
 use storystick::list::List;
 
 const MARKUP: &str = "<script>alert('x')</script> & \"quoted\"";
@@ -264,4 +264,37 @@ fn a_picture_goes_to_the_item_spoken_of() {
     assert_eq!(painter.matches("<figure>").count(), 1);
     // Room 1 comes before room 2.
     assert!(figure > second);
+}
+
+#[test]
+fn in_spanish_the_speakers_words_stay_as_said() {
+    let list = list(vec![item(
+        1,
+        json!({"area": ["Upstairs", "Bedroom 2"], "hazard": "fall", "count": 2}),
+    )]);
+    let options = Options {
+        words: true,
+        language: Language::Spanish,
+        ..Options::default()
+    };
+    let sheets = handouts::pages(&list, &options);
+    let painter = page(&sheets, "painter.html");
+    for part in [
+        "<html lang=\"es\">",
+        "Pintor: 1 trabajo",
+        "Planta alta › Dormitorio 2",
+        "Retocar: zócalo; golpe (2)",
+        "Peligro: Caída, número 1.",
+        "Lugar (como se dijo): <q lang=\"en\"><bdi>left of the door</bdi></q>",
+        "Como se dijo: <q lang=\"en\"><bdi>a ding down there</bdi></q>",
+    ] {
+        assert!(painter.contains(part), "{part}");
+    }
+    assert!(page(&sheets, "owner.html").contains("Dear owner"));
+    let many = many();
+    let messages = handouts::messages(&many, &options);
+    assert!(page(&messages, "plumber.txt").starts_with("Plomero, 1 de "));
+    for message in messages.iter().flat_map(|s| s.text.split("~~~~~\n")) {
+        assert!(message.chars().count() < LONGEST, "{message}");
+    }
 }

@@ -7,6 +7,8 @@ mod properties;
 #[path = "record/saving.rs"]
 mod saving;
 
+#![allow(clippy::excessive_precision)]
+
 use serde_json::{Value, json};
 use storystick::record::{self, Decision, Operation, Record, RecordError, Undo};
 

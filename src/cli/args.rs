@@ -367,6 +367,10 @@ pub(super) struct HandoutsArgs {
     #[arg(long)]
     pub(super) words: bool,
 
+    /// The language of the trades' pages and messages; the speaker's words stay as said.
+    #[arg(long, value_enum, default_value_t = LanguageArg::En)]
+    pub(super) language: LanguageArg,
+
     /// The walk's recording, for links to the second; with several walks one for each, in their order.
     #[arg(long, value_name = "FILE")]
     pub(super) media: Vec<PathBuf>,
@@ -469,4 +473,13 @@ pub(super) struct ReviewArgs {
 
     #[command(flatten)]
     pub(super) lexicon: LexiconArgs,
+}
+
+/// A language of handouts.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(super) enum LanguageArg {
+    /// English.
+    En,
+    /// Spanish; the labels are unreviewed.
+    Es,
 }

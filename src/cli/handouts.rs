@@ -2,9 +2,9 @@
 
 use std::path::Path;
 
-use super::args::{HandoutsArgs, HandoutsFormat};
+use super::args::{HandoutsArgs, HandoutsFormat, LanguageArg};
 use super::{Exit, output, pictures, saved, say};
-use crate::handouts::{self, Options};
+use crate::handouts::{self, Language, Options};
 
 /// Reads the list and writes one file a person.
 pub(super) fn run(raw: &HandoutsArgs) -> anyhow::Result<Exit> {
@@ -12,6 +12,10 @@ pub(super) fn run(raw: &HandoutsArgs) -> anyhow::Result<Exit> {
     output::folder(&raw.output)?;
     let mut options = Options {
         words: raw.words,
+        language: match raw.language {
+            LanguageArg::En => Language::English,
+            LanguageArg::Es => Language::Spanish,
+        },
         media: raw
             .media
             .iter()

@@ -18,11 +18,11 @@ mod now;
 mod output;
 mod pictures;
 mod plan;
-mod saved;
 mod review;
+mod saved;
 mod schema;
-mod why;
 mod watch;
+mod why;
 
 use std::io::{self, Write};
 use std::process::ExitCode;

@@ -1,7 +1,7 @@
 //! Short messages for a phone: a head line, then whole items; never split inside an item.
 
 use super::picture::link;
-use super::{Options, caution_of, public_words, trade_name};
+use super::{Options, caution_of, public_words, spanish, trade_name};
 use crate::list::{Item, List, Trade};
 use crate::report::words::{besides, first_said, heading, steers, todo};
 
@@ -12,14 +12,30 @@ pub const LONGEST: usize = 700;
 const HEAD: usize = 80;
 
 /// The messages of a trade. An item too long for a message of its own is cut at its end, marked by `…`.
-pub(super) fn split(list: &List, trade: Trade, items: &[&Item], options: &Options) -> Vec<String> {
+pub(super) fn split(
+    list: &List,
+    trade: Trade,
+    items: &[&Item],
+    options: &Options,
+    spanish: Option<&spanish::Labels>,
+) -> Vec<String> {
     let room = LONGEST - 1 - HEAD;
     let mut bodies: Vec<String> = Vec::new();
     let mut place: Option<&[String]> = None;
     for item in items {
-        let head = format!("{}:\n", flat(&heading(&item.area)));
+        let head = format!(
+            "{}:\n",
+            flat(&match spanish {
+                Some(labels) => spanish::heading(labels, &item.area),
+                None => heading(&item.area),
+            })
+        );
         let head = cut(&head, 150);
-        let text = cut(&line(list, item, options), room - 151);
+        let text = match spanish {
+            Some(labels) => flat(&spanish::line(list, labels, item, options)),
+            None => line(list, item, options),
+        };
+        let text = cut(&text, room - 151);
         let bare = if place == Some(item.area.as_slice()) {
             text.clone()
         } else {
@@ -38,13 +54,18 @@ pub(super) fn split(list: &List, trade: Trade, items: &[&Item], options: &Option
         place = Some(&item.area);
     }
     let total = bodies.len();
-    let name = cut(&trade_name(trade), 50);
+    let name = match spanish {
+        Some(labels) => spanish::name(labels, trade),
+        None => trade_name(trade),
+    };
+    let name = cut(&name, 50);
+    let of = if spanish.is_some() { "de" } else { "of" };
     bodies
         .iter()
         .enumerate()
         .map(|(i, body)| match total {
             1 => format!("{name}\n{body}\n"),
-            _ => format!("{name}, {} of {total}\n{body}\n", i + 1),
+            _ => format!("{name}, {} {of} {total}\n{body}\n", i + 1),
         })
         .collect()
 }

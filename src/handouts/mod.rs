@@ -9,6 +9,7 @@ mod message;
 mod office;
 mod owner;
 mod picture;
+mod spanish;
 mod trade;
 
 use crate::list::{Item, List, Said, Standing, Trade};
@@ -18,11 +19,23 @@ use crate::report::groups::{by_area, by_trade, open};
 pub use message::LONGEST;
 pub use picture::{NEAR, Picture, fragment, spoken_at};
 
+/// The language of the trades' pages and messages; the other pages are English.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Language {
+    /// English.
+    #[default]
+    English,
+    /// Spanish, by labels that nobody has reviewed yet.
+    Spanish,
+}
+
 /// How handouts are made.
 #[derive(Debug, Clone, Default)]
 pub struct Options {
     /// Whether the speaker's words are added.
     pub words: bool,
+    /// The language of the trades' pages and messages.
+    pub language: Language,
     /// The recordings as the pages have to name them, one for each walk, in order; may be fewer.
     pub media: Vec<String>,
     /// Pictures for each item, by its place in the list; may be fewer.
@@ -42,11 +55,11 @@ pub struct Sheet {
 /// The summary, the superintendent's page, the promises and the letter are made even where nothing stands in them.
 pub fn pages(list: &List, options: &Options) -> Vec<Sheet> {
     let mut all = vec![office::summary(list)];
-    all.extend(
-        trades(list)
-            .iter()
-            .map(|(t, items)| trade::page(list, *t, items, options)),
-    );
+    let labels = labels(options);
+    all.extend(trades(list).iter().map(|(t, items)| match &labels {
+        Some(labels) => spanish::sheet(list, labels, *t, items, options),
+        None => trade::page(list, *t, items, options),
+    }));
     all.push(office::superintendent(list, options));
     all.push(office::promises(list, options));
     all.push(owner::letter(list));
@@ -56,13 +69,18 @@ pub fn pages(list: &List, options: &Options) -> Vec<Sheet> {
 /// The messages: one file for each trade with open items, in it messages of fewer than [`LONGEST`] characters, parted by a
 /// line of `~~~~~`.
 pub fn messages(list: &List, options: &Options) -> Vec<Sheet> {
+    let labels = labels(options);
     trades(list)
         .iter()
         .map(|(t, items)| Sheet {
             file: format!("{}.txt", t.word()),
-            text: message::split(list, *t, items, options).join("~~~~~\n"),
+            text: message::split(list, *t, items, options, labels.as_ref()).join("~~~~~\n"),
         })
         .collect()
+}
+
+fn labels(options: &Options) -> Option<spanish::Labels> {
+    (options.language == Language::Spanish).then(spanish::Labels::load)
 }
 
 /// The trades that get a page, each with its items to do in walking order. Queries, and what the superintendent is to

@@ -66,7 +66,13 @@ pub fn check(data: &mut Data, layers: &Layers) -> Vec<(Place, String)> {
                 used.extend(pairs.iter().map(|(k, _)| (k.text.as_str(), k.place)));
             }
             for (name, place) in used {
-                if !names.has(name) {
+                // A part that a later layer removed takes its descriptions with it.
+                let removed = list == "descriptions"
+                    && layers
+                        .removed
+                        .iter()
+                        .any(|r| r.list == "elements" && r.id == name);
+                if !names.has(name) && !removed {
                     let hint = nearest(name, names.all.iter().flat_map(|a| a.iter().copied()));
                     wrong.push((
                         place,

@@ -298,7 +298,7 @@ impl Named {
                 | "hall"
                 | "deck"
                 | "terrace"
-        ) && !(matches!(kind.name.as_str(), "Kitchen" | "Hall" | "Deck") && !public)
+        ) && (public || !matches!(kind.name.as_str(), "Kitchen" | "Hall" | "Deck"))
             && m.tokens.len() == 1
             && named.own.is_none()
             && named.number.is_none()

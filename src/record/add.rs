@@ -143,7 +143,7 @@ fn visited(edit: &Edit, said: &Value) -> Option<Value> {
             .is_some_and(|all| all.iter().any(inside))
     };
     // At the second of passing on, the later one.
-    let area = edit.all("areas").iter().filter(here).next_back()?;
+    let area = edit.all("areas").iter().rfind(here)?;
     Some(area["path"].clone())
 }
 

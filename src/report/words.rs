@@ -222,7 +222,7 @@ fn promised(what: FollowUp) -> &'static str {
     }
 }
 
-fn size(m: &Measure) -> String {
+pub(crate) fn size(m: &Measure) -> String {
     match m.unit {
         Unit::In => format!("{} in", inches(m.value)),
         Unit::Deg => format!("{}°", m.value),

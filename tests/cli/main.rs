@@ -1,7 +1,7 @@
 //! The program as it is run: arguments, streams, files and exit codes.
 
-mod change;
 mod archive;
+mod change;
 mod errors;
 mod formats;
 mod lexicon;

@@ -29,7 +29,12 @@ fn the_run_it_shows_is_what_comes_out() {
 #[test]
 fn every_option_it_names_is_known() {
     let mut help = String::new();
-    for args in [&["--help"][..], &["list", "--help"]] {
+    for args in [
+        &["--help"][..],
+        &["list", "--help"],
+        &["handouts", "--help"],
+        &["plan", "--help"],
+    ] {
         help.push_str(&run(&mut storystick(args)).1);
     }
     let readme = readme();

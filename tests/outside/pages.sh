@@ -9,6 +9,7 @@ trap 'rm -rf "$work"' EXIT
 python3 "$here/lists.py" "$work/lists"
 for list in "$work"/lists/*.json; do
   "$program" handouts "$list" -o "$work/pages/$(basename "$list" .json)" --words 2>/dev/null
+  "$program" handouts "$list" -o "$work/pages/$(basename "$list" .json)-es" --words --language es 2>/dev/null
 done
 cd "$work"
 echo '{"private": true}' >package.json

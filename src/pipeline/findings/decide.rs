@@ -144,8 +144,8 @@ impl Decide<'_, '_> {
                 }
             })
             && !t.fresh
-            && !super::holding(self.clauses, &(t.phrase.start..t.tokens.end))
-                .is_some_and(|c| self.clauses[c].tokens.len() <= t.phrase.len() + 1)
+            && super::holding(self.clauses, &(t.phrase.start..t.tokens.end))
+                .is_none_or(|c| self.clauses[c].tokens.len() > t.phrase.len() + 1)
         {
             items.clear();
         }

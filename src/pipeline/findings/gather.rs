@@ -695,7 +695,7 @@ impl Gather<'_> {
         if !matches!(e.saying, Saying::Needed(_))
             || m.things.len() != 1
             || self.clauses[e.clause].sentence > self.clauses[m.last].sentence + 1
-            || !m.events.last().is_some_and(|o| bad(o))
+            || !m.events.last().is_some_and(bad)
             || !m
                 .events
                 .iter()
