@@ -1,4 +1,5 @@
 //! A saved list as a record: operations, what they leave, and taking them back.
+#![allow(clippy::excessive_precision)]
 
 #[path = "record/operations.rs"]
 mod operations;
@@ -7,7 +8,6 @@ mod properties;
 #[path = "record/saving.rs"]
 mod saving;
 
-#![allow(clippy::excessive_precision)]
 
 use serde_json::{Value, json};
 use storystick::record::{self, Decision, Operation, Record, RecordError, Undo};

@@ -178,6 +178,8 @@ pub fn places(speech: &Speech<'_>, clauses: &[Clause], scan: &Scan, lexicon: &Le
 
 /// How many clauses after a move to another storey a part of the stairs is met on the flight.
 const ON_THE_FLIGHT: usize = 3;
+/// How many words from the start the walk's own flat is told.
+const HEADED: usize = 40;
 /// How many words from the start a plan of the walk is told.
 const PLAN: usize = 80;
 /// How many words a plan runs on.
@@ -740,6 +742,9 @@ impl Walker<'_, '_> {
                 out.push(named);
             }
         }
+        if out.is_empty() && self.out.arrivals.is_empty() {
+            out.extend(self.lettered(range));
+        }
         if out.is_empty() {
             out.extend(self.clipped(range));
         }
@@ -773,6 +778,25 @@ impl Walker<'_, '_> {
         }
         out.sort_by_key(|n| n.tokens.start);
         out
+    }
+
+    /// "three b, tuesday": the flat that the walk is of, told at its head by number and letter.
+    fn lettered(&self, range: &Range<usize>) -> Option<Named> {
+        let speech = self.speech;
+        let at = range.clone().take_while(|i| *i < HEADED).find(|i| {
+            let letter = speech.word(i + 1);
+            letter.len() == 1
+                && matches!(letter.as_bytes()[0], b'b'..=b'h')
+                && grammar::number(speech.word(*i)).is_some_and(|n| n < 100)
+                && speech.tokens[*i].stop == Stop::None
+                && i + 1 < range.end
+        })?;
+        let number = grammar::number(speech.word(at))?;
+        let letter = speech.word(at + 1).to_uppercase();
+        let mut named = Named::plain(at..at + 2, self.lexicon.area_by_id("unit"));
+        named.number = Some(format!("{number}{letter}"));
+        named.spoken = "Unit".to_string();
+        Some(named)
     }
 
     /// "Consulting one", "this is prep", "X-ray.": the name of a room, "room" left out.
