@@ -8,9 +8,9 @@ use serde_json::Value;
 
 use super::{WALKS, done, example, run, storystick, trouble};
 
-const WALK: &str = "[0:01] Hall.\n[0:03] The skirting is loose.\n[0:06] The gronk is cracked.\n";
-const GRONK: &str =
-    "elements:\n  - {id: gronk, names: [gronk], group: trim, finds: [the gronk is cracked]}\n";
+const WALK: &str = "[0:01] Hall.\n[0:03] The skirting is loose.\n[0:06] The zibbo is cracked.\n";
+const ZIBBO: &str =
+    "elements:\n  - {id: zibbo, names: [zibbo], group: trim, finds: [the zibbo is cracked]}\n";
 
 /// A file in a folder, and its path.
 fn put(folder: &Path, name: &str, text: &str) -> String {
@@ -148,10 +148,10 @@ fn a_lexicon_of_ones_own_alone() {
         trouble(&mut storystick(&["list", &walk, "--no-default-lexicon"])).contains("--lexicon")
     );
     // What is dumped is enough, and gives the same list to the byte.
-    let gronk = put(folder.path(), "gronk.yaml", GRONK);
-    let dump = done(&["lexicon", "dump", "--lexicon", &gronk]);
+    let zibbo = put(folder.path(), "zibbo.yaml", ZIBBO);
+    let dump = done(&["lexicon", "dump", "--lexicon", &zibbo]);
     let dump = put(folder.path(), "dump.yaml", &dump);
-    let laid = done(&["list", &walk, "-f", "json", "--lexicon", &gronk]);
+    let laid = done(&["list", &walk, "-f", "json", "--lexicon", &zibbo]);
     let alone = done(&[
         "list",
         &walk,
@@ -162,7 +162,7 @@ fn a_lexicon_of_ones_own_alone() {
         &dump,
     ]);
     assert_eq!(laid, alone);
-    assert!(laid.contains("\"gronk\""));
+    assert!(laid.contains("\"zibbo\""));
 }
 
 #[test]
@@ -172,7 +172,7 @@ fn a_lexicon_that_cannot_be_used() {
     for (name, text, says) in [
         (
             "typo.yaml",
-            "elements: [{id: gronk, nmaes: [gronk]}]\n",
+            "elements: [{id: zibbo, nmaes: [zibbo]}]\n",
             "typo.yaml:1:24: ",
         ),
         ("latin.yaml", "", "no UTF-8"),
@@ -205,7 +205,7 @@ fn check_tells_what_is_wrong_and_what_changed() {
         let path = put(folder.path(), "own.yaml", text);
         run(&mut storystick(&["lexicon", "check", &path]))
     };
-    let (code, out, err) = check(GRONK);
+    let (code, out, err) = check(ZIBBO);
     assert_eq!((code, err.as_str()), (0, ""));
     assert!(
         out.contains("0 of them failed") && out.contains("1 added, 0 changed, 0 removed"),
@@ -226,17 +226,17 @@ fn check_tells_what_is_wrong_and_what_changed() {
     );
     // An example that fails.
     let (code, out, err) =
-        check("elements:\n  - {id: gronk, names: [gronk], group: trim, finds: [the bathtub]}\n");
+        check("elements:\n  - {id: zibbo, names: [zibbo], group: trim, finds: [the bathtub]}\n");
     assert_eq!(code, 1);
     assert!(out.contains("1 of them failed"), "{out}");
     assert!(
         err.contains(
-            "own.yaml:2:54: elements/gronk should be found in \"the bathtub\"; found there: bathtub"
+            "own.yaml:2:54: elements/zibbo should be found in \"the bathtub\"; found there: bathtub"
         ),
         "{err}"
     );
     // A file that is no lexicon.
-    let (code, out, err) = check("elements:\n  - {id: gronk, nmaes: [gronk]}\n");
+    let (code, out, err) = check("elements:\n  - {id: zibbo, nmaes: [zibbo]}\n");
     assert_eq!((code, out.as_str()), (1, ""));
     assert!(
         err.contains("own.yaml:2:17: ") && err.contains("did you mean \"names\"?"),
@@ -247,14 +247,14 @@ fn check_tells_what_is_wrong_and_what_changed() {
 #[test]
 fn show_and_words() {
     let folder = tempfile::tempdir().unwrap();
-    let gronk = put(folder.path(), "gronk.yaml", GRONK);
-    let text = done(&["lexicon", "show", "gronks", "--lexicon", &gronk]);
-    assert!(text.starts_with("elements/gronk\n  defined    "), "{text}");
+    let zibbo = put(folder.path(), "zibbo.yaml", ZIBBO);
+    let text = done(&["lexicon", "show", "zibbos", "--lexicon", &zibbo]);
+    assert!(text.starts_with("elements/zibbo\n  defined    "), "{text}");
     assert!(
         text.contains("leads to   trade finish-carpenter (group trim)"),
         "{text}"
     );
-    let err = trouble(&mut storystick(&["lexicon", "show", "gronk"]));
+    let err = trouble(&mut storystick(&["lexicon", "show", "zibbo"]));
     assert!(err.contains("no entry and no form"), "{err}");
 
     let walk = put(folder.path(), "walk.txt", WALK);
@@ -265,10 +265,10 @@ fn show_and_words() {
             .lines()
             .nth(1)
             .unwrap()
-            .contains("gronk  walk.txt 0:06 "),
+            .contains("zibbo  walk.txt 0:06 "),
         "{words}"
     );
-    let taught = done(&["lexicon", "words", &walk, "--lexicon", &gronk]);
+    let taught = done(&["lexicon", "words", &walk, "--lexicon", &zibbo]);
     assert_eq!(taught.lines().count(), 1, "{taught}");
     assert!(
         trouble(&mut storystick(&["lexicon", "words", "no/such.vtt"])).contains("no such file")

@@ -34,6 +34,9 @@ fn every_option_it_names_is_known() {
         &["list", "--help"],
         &["handouts", "--help"],
         &["plan", "--help"],
+        &["review", "--help"],
+        &["rewalk", "--help"],
+        &["lexicon", "try", "--help"],
     ] {
         help.push_str(&run(&mut storystick(args)).1);
     }

@@ -40,14 +40,14 @@ fn areas_get_their_known_names() {
             &["Front room"],
         ),
         (
-            "areas: [{name: The Gronkery, called: [gronk house]}]",
-            "Now the gronk house. The door sticks.",
-            &["The Gronkery"],
+            "areas: [{name: The Zibboery, called: [zibbo house]}]",
+            "Now the zibbo house. The door sticks.",
+            &["The Zibboery"],
         ),
         // Whatever its letters.
         (
-            "areas: [{name: \"Gr\\u0301onk \\\"nest\\\": #1\", called: [gronk nest]}]",
-            "Now the gronk nest. The door sticks.",
+            "areas: [{name: \"Gr\\u0301onk \\\"nest\\\": #1\", called: [zibbo nest]}]",
+            "Now the zibbo nest. The door sticks.",
             &["Gr\u{301}onk \"nest\": #1"],
         ),
         // By a kind that both have once.
@@ -89,7 +89,7 @@ fn areas_get_their_known_names() {
 #[test]
 fn what_was_not_looked_at_is_told() {
     let house = "
-name: The Gronkery
+name: The Zibboery
 areas:
   - {name: Kitchen, elements: [window, smoke detector, faucet, cabinet]}
   - {name: Garage, elements: [garage-door]}
@@ -101,7 +101,7 @@ areas:
         "Now the kitchen. The tap drips. The cabinet door by the window is crooked. Into the garage. The floor is cracked.",
     );
     let check = list.house.unwrap();
-    assert_eq!(check.name.as_deref(), Some("The Gronkery"));
+    assert_eq!(check.name.as_deref(), Some("The Zibboery"));
     assert_eq!(check.not_visited, [["Attic"]]);
     let silent: Vec<(String, String)> = check
         .not_spoken

@@ -50,37 +50,37 @@ const FAULTS: [(&str, &str, &[&str]); 31] = [
         &["a list of entries belongs here"],
     ),
     (
-        "elements: [gronk]\n",
+        "elements: [zibbo]\n",
         "1:12",
         &["an entry `{id: …}` belongs here", "text"],
     ),
     (
-        "elements:\n  - {names: [gronk], group: trim}\n",
+        "elements:\n  - {names: [zibbo], group: trim}\n",
         "2:5",
         &["has no id"],
     ),
     (
-        "elements:\n  - {ids: gronk, group: trim}\n",
+        "elements:\n  - {ids: zibbo, group: trim}\n",
         "2:5",
         &["is \"ids\" meant to be `id`?"],
     ),
     (
-        "elements:\n  - {id: gronk, nmaes: [gronk], group: trim, finds: [x]}\n",
+        "elements:\n  - {id: zibbo, nmaes: [zibbo], group: trim, finds: [x]}\n",
         "2:17",
         &["unknown key \"nmaes\"", "did you mean \"names\"?"],
     ),
     (
-        "elements:\n  - {id: gronk, names: [gronk, 24], group: trim, finds: [x]}\n",
+        "elements:\n  - {id: zibbo, names: [zibbo, 24], group: trim, finds: [x]}\n",
         "2:32",
         &["found integer `24`", "in quotes"],
     ),
     (
-        "elements:\n  - {id: basebord, group: trim, forms: [gronk], finds: [x]}\n",
+        "elements:\n  - {id: basebord, group: trim, forms: [zibbo], finds: [x]}\n",
         "2:10",
         &["has no `names`", "did you mean \"baseboard\"?"],
     ),
     (
-        "elements:\n  - {id: gronk, names: [gronk], group: trimm, finds: [x]}\n",
+        "elements:\n  - {id: zibbo, names: [zibbo], group: trimm, finds: [x]}\n",
         "2:40",
         &[
             "\"trimm\" is neither an element's id nor a trade's group",
@@ -88,27 +88,27 @@ const FAULTS: [(&str, &str, &[&str]); 31] = [
         ],
     ),
     (
-        "elements:\n  - {id: gronk, names: [gronk], group: trim, trade: plumer, finds: [x]}\n",
+        "elements:\n  - {id: zibbo, names: [zibbo], group: trim, trade: plumer, finds: [x]}\n",
         "2:53",
         &["there is no trade \"plumer\"", "did you mean \"plumber\"?"],
     ),
     (
-        "elements:\n  - {id: gronk, names: [gronk], group: trim, trade: The Plumber, finds: [x]}\n",
+        "elements:\n  - {id: zibbo, names: [zibbo], group: trim, trade: The Plumber, finds: [x]}\n",
         "2:53",
         &["lower-case words joined by"],
     ),
     (
-        "elements:\n  - {id: gronk, names: [gronk], group: trim, finds: [x]}\n  - {id: gronk, names: [gronks], group: trim, finds: [x]}\n",
+        "elements:\n  - {id: zibbo, names: [zibbo], group: trim, finds: [x]}\n  - {id: zibbo, names: [zibbos], group: trim, finds: [x]}\n",
         "3:10",
-        &["the id \"gronk\" is taken by the entry at 0.yaml:2:10"],
+        &["the id \"zibbo\" is taken by the entry at 0.yaml:2:10"],
     ),
     (
-        "elements:\n  - {id: gronk, names: [gronk], group: trim, finds: [x]}\n  - {id: flonk, names: [Gronk], group: trim, finds: [x]}\n",
+        "elements:\n  - {id: zibbo, names: [zibbo], group: trim, finds: [x]}\n  - {id: flonk, names: [Zibbo], group: trim, finds: [x]}\n",
         "3:25",
-        &["\"elements/flonk\" and \"elements/gronk\" both claim \"gronk\""],
+        &["\"elements/flonk\" and \"elements/zibbo\" both claim \"zibbo\""],
     ),
     (
-        "elements:\n  - {id: gronk, names: [gronk, \"...\"], group: trim, finds: [x]}\n",
+        "elements:\n  - {id: zibbo, names: [zibbo, \"...\"], group: trim, finds: [x]}\n",
         "2:32",
         &["has no word in it and can never be met"],
     ),
@@ -128,32 +128,32 @@ const FAULTS: [(&str, &str, &[&str]); 31] = [
         &["\"dor\" is neither", "did you mean \"door\"?"],
     ),
     (
-        "cues:\n  - {id: gronk, forms: [gronkly], finds: [x]}\n",
+        "cues:\n  - {id: zibbo, forms: [zibboly], finds: [x]}\n",
         "2:10",
         &["lacks the key `kind`"],
     ),
     (
-        "dispatch:\n  - {id: gronk, trade: painter, near: [\",\"], finds: [x]}\n",
+        "dispatch:\n  - {id: zibbo, trade: painter, near: [\",\"], finds: [x]}\n",
         "2:40",
         &["can never be met"],
     ),
     (
-        "dispatch:\n  - {id: gronk, trade: painter, areas: [kichen], finds: [x]}\n",
+        "dispatch:\n  - {id: zibbo, trade: painter, areas: [kichen], finds: [x]}\n",
         "2:41",
         &["is no area's id", "did you mean \"kitchen\"?"],
     ),
     (
-        "dangers:\n  - {id: gronk, hazard: fall, faults: [lose], finds: [x]}\n",
+        "dangers:\n  - {id: zibbo, hazard: fall, faults: [lose], finds: [x]}\n",
         "2:40",
         &["is no fault's id", "did you mean \"loose\"?"],
     ),
     (
-        "limits:\n  - {id: gronk, elements: [door], of: height, quantity: height, min: 9, max: 3, unit: in, source: x, provenance: memory, finds: [x]}\n",
+        "limits:\n  - {id: zibbo, elements: [door], of: height, quantity: height, min: 9, max: 3, unit: in, source: x, provenance: memory, finds: [x]}\n",
         "2:10",
         &["can never be met"],
     ),
     (
-        "limits:\n  - {id: gronk, elements: [door], of: height, quantity: height, min: 9, unit: in, finds: [x]}\n",
+        "limits:\n  - {id: zibbo, elements: [door], of: height, quantity: height, min: 9, unit: in, finds: [x]}\n",
         "2:10",
         &["where does the figure stand"],
     ),
@@ -173,7 +173,7 @@ const FAULTS: [(&str, &str, &[&str]); 31] = [
         &["only `true` stands here"],
     ),
     (
-        "trades:\n  - {id: gronk, name: G, people: [gronker], groups: [trim], finds: [x]}\n  - {id: flonk, name: F, people: [flonker], groups: [trim], finds: [x]}\n",
+        "trades:\n  - {id: zibbo, name: G, people: [zibboer], groups: [trim], finds: [x]}\n  - {id: flonk, name: F, people: [flonker], groups: [trim], finds: [x]}\n",
         "3:54",
         &["both own the group \"trim\""],
     ),
@@ -211,7 +211,7 @@ fn each_is_told_with_its_place_and_a_mend() {
 
 #[test]
 fn all_faults_are_told_at_once() {
-    let text = "elements:\n  - {id: a1, nmaes: [x]}\n  - {id: a2, names: [gronk], group: trimm, finds: [x]}\nareas:\n  - {id: a3, forms: [gronk]}\n";
+    let text = "elements:\n  - {id: a1, nmaes: [x]}\n  - {id: a2, names: [zibbo], group: trimm, finds: [x]}\nareas:\n  - {id: a3, forms: [zibbo]}\n";
     let errors = small(text).err().unwrap();
     let lines: Vec<usize> = errors.iter().map(|e| e.line).collect();
     assert_eq!(lines, [2, 3, 5], "{errors:#?}");
@@ -248,7 +248,7 @@ fn yaml_that_would_do_harm_is_refused() {
 fn what_only_a_check_tells() {
     for (text, place, says) in [
         (
-            "elements:\n  - {id: gronk, names: [gronk], group: trim}\n",
+            "elements:\n  - {id: zibbo, names: [zibbo], group: trim}\n",
             "2:10",
             "has no example",
         ),
@@ -258,9 +258,9 @@ fn what_only_a_check_tells() {
             "can never be reached",
         ),
         (
-            "elements:\n  - {id: gronk, names: [gronk, um gronk], group: trim, finds: [the gronk is loose]}\n",
+            "elements:\n  - {id: zibbo, names: [zibbo, um zibbo], group: trim, finds: [the zibbo is loose]}\n",
             "2:32",
-            "can never be met, since it is read as \"gronk\"",
+            "can never be met, since it is read as \"zibbo\"",
         ),
     ] {
         let made = small(text).unwrap_or_else(|e| panic!("{e:#?}"));
@@ -276,15 +276,15 @@ fn what_only_a_check_tells() {
 
 #[test]
 fn an_example_that_fails_tells_what_was_found() {
-    let text = "elements:\n  - {id: gronk, names: [gronk], group: trim, finds: [the gronk, the bathtub], ignores: [the gronk is loose]}\n  - {id: towel-bar, forms: [skirting], finds: [the skirting is loose]}\n";
+    let text = "elements:\n  - {id: zibbo, names: [zibbo], group: trim, finds: [the zibbo, the bathtub], ignores: [the zibbo is loose]}\n  - {id: towel-bar, forms: [skirting], finds: [the skirting is loose]}\n";
     let report = check::compiled(&laid(&[text]).unwrap());
     let (below, own): (Vec<_>, Vec<_>) = report.failures.iter().partition(|f| f.below);
     let own: Vec<String> = own.iter().map(|f| f.to_string()).collect();
     assert_eq!(
         own,
         [
-            "0.yaml:2:65: elements/gronk should be found in \"the bathtub\"; found there: bathtub",
-            "0.yaml:2:89: elements/gronk should not be found in \"the gronk is loose\"; found there: gronk",
+            "0.yaml:2:65: elements/zibbo should be found in \"the bathtub\"; found there: bathtub",
+            "0.yaml:2:89: elements/zibbo should not be found in \"the zibbo is loose\"; found there: zibbo",
         ]
     );
     // What the file changes below it is told apart.
@@ -299,15 +299,15 @@ fn an_example_that_fails_tells_what_was_found() {
 /// The built-in files by themselves, and one of them cut short.
 #[test]
 fn a_lexicon_of_ones_own_stands_alone() {
-    let text = "trades: [{id: gronker, name: Gronker, groups: [gronkery], people: [gronker], finds: [x]}]\nelements: [{id: gronk, names: [gronk], group: gronkery, finds: [x]}]\nfaults: [{id: zorched, name: zorched, state: [zorched], work: repair, finds: [x]}]\nareas: [{id: hall, name: Hall, forms: [hall], finds: [x]}]\n";
+    let text = "trades: [{id: zibboer, name: Zibboer, groups: [zibboery], people: [zibboer], finds: [x]}]\nelements: [{id: zibbo, names: [zibbo], group: zibboery, finds: [x]}]\nfaults: [{id: zorched, name: zorched, state: [zorched], work: repair, finds: [x]}]\nareas: [{id: hall, name: Hall, forms: [hall], finds: [x]}]\n";
     let lexicon = Lexicon::from_texts(&[Text {
         file: "own.yaml",
         text,
         layer: 0,
     }])
     .unwrap();
-    let made = super::item("Hall. The gronk is zorched.", &lexicon);
-    assert_eq!(made.trade.word(), "gronker");
+    let made = super::item("Hall. The zibbo is zorched.", &lexicon);
+    assert_eq!(made.trade.word(), "zibboer");
     assert_eq!(made.section, None);
 }
 
@@ -319,7 +319,7 @@ fn pieces() -> impl Strategy<Value = String> {
         "areas:",
         "limits:\n",
         "  - {id: door, ",
-        "- id: gronk\n",
+        "- id: zibbo\n",
         "names: [door]",
         "group: trim, ",
         "remove: true",

@@ -13,9 +13,9 @@ fn entries_are_added_changed_and_removed() {
     for (overlay, said, element) in [
         // Added.
         (
-            "elements: [{id: gronk, names: [gronk], group: trim, finds: [the gronk]}]",
-            "Hall. The gronk is loose.",
-            "gronk",
+            "elements: [{id: zibbo, names: [zibbo], group: trim, finds: [the zibbo]}]",
+            "Hall. The zibbo is loose.",
+            "zibbo",
         ),
         // More words, beside those that are there.
         (
@@ -103,14 +103,14 @@ fn the_later_layer_wins() {
 #[test]
 fn areas_faults_works_cues_and_rules() {
     let over = lexicon(&["
-areas: [{id: gronk-room, name: Gronk room, forms: [gronk room], finds: [now the gronk room]}, {id: mudroom, name: Boot room}]
+areas: [{id: zibbo-room, name: Zibbo room, forms: [zibbo room], finds: [now the zibbo room]}, {id: mudroom, name: Boot room}]
 faults: [{id: zorched, name: zorched, state: [zorched], work: replace, works: {wall: repair}, hazard: fire, finds: [zorched]}]
 works: [{id: flange-up, name: flange up, class: adjust, verb: [flange up], finds: [flange up the door]}]
 cues: [{id: need-frobbing, kind: need, forms: [cries out for], finds: [it cries out for paint]}]
 dangers: [{id: loose-base, elements: [baseboard], faults: [loose], hazard: trip, caution: \"Mind your step; the site office decides.\", finds: [the baseboard is loose]}]
 "]);
-    let made = item("Now the gronk room. The door is zorched.", &over);
-    assert_eq!(made.area, ["Gronk room"]);
+    let made = item("Now the zibbo room. The door is zorched.", &over);
+    assert_eq!(made.area, ["Zibbo room"]);
     assert_eq!(made.work.word(), "replace");
     assert_eq!(made.hazard.map(|h| h.word()), Some("fire"));
     let made = item("Now the mudroom. The wall is zorched.", &over);
