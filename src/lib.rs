@@ -8,5 +8,6 @@ pub mod lexicon;
 pub mod list;
 pub mod pipeline;
 pub mod plan;
+pub mod record;
 pub mod report;
 pub mod transcript;

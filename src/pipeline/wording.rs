@@ -16,20 +16,33 @@ pub fn sentence(
     let verb = deed
         .map(|d| lexicon.work(d).name.clone())
         .filter(|n| !n.is_empty())
-        .unwrap_or_else(|| {
-            match work {
-                Work::TouchUp => "touch up",
-                Work::Seal => "seal",
-                Work::Replace => "replace",
-                Work::Clean => "clean",
-                Work::Install => "install",
-                Work::Repair => "repair",
-                Work::Adjust => "adjust",
-                Work::Check => "check",
-            }
-            .to_string()
-        });
-    let mut text = capital(&verb);
+        .unwrap_or_else(|| self::verb(work).to_string());
+    worded(&capital(&verb), element, fault, count, spot)
+}
+
+/// The verb of a class of work.
+pub fn verb(work: Work) -> &'static str {
+    match work {
+        Work::TouchUp => "touch up",
+        Work::Seal => "seal",
+        Work::Replace => "replace",
+        Work::Clean => "clean",
+        Work::Install => "install",
+        Work::Repair => "repair",
+        Work::Adjust => "adjust",
+        Work::Check => "check",
+    }
+}
+
+/// A verb and what it is done to.
+pub fn worded(
+    verb: &str,
+    element: Option<&str>,
+    fault: Option<&str>,
+    count: Option<u32>,
+    spot: Option<&str>,
+) -> String {
+    let mut text = verb.to_string();
     text.push(' ');
     text.push_str(element.unwrap_or("the whole area"));
     let mut tail: Vec<String> = Vec::new();
@@ -49,7 +62,8 @@ pub fn sentence(
     text
 }
 
-fn capital(text: &str) -> String {
+/// With its first letter upper-case.
+pub fn capital(text: &str) -> String {
     let mut c = text.chars();
     c.next().map_or(String::new(), |f| {
         f.to_uppercase().collect::<String>() + c.as_str()
