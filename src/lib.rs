@@ -10,4 +10,5 @@ pub mod pipeline;
 pub mod plan;
 pub mod record;
 pub mod report;
+pub mod rewalk;
 pub mod transcript;

@@ -16,6 +16,7 @@ mod now;
 mod output;
 mod pictures;
 mod plan;
+mod rewalk;
 mod saved;
 mod schema;
 mod why;
@@ -67,6 +68,8 @@ fn command(command: Command) -> anyhow::Result<Exit> {
         Command::List(raw) => list::run(&list::Options::resolve(raw)?),
         Command::Handouts(raw) => handouts::run(&raw),
         Command::Plan(raw) => plan::run(&raw),
+        Command::Rewalk(args) => rewalk::run(&args),
+        Command::History(args) => rewalk::history(&args),
         Command::Schema => schema::run(),
         Command::Grade {
             folder,
