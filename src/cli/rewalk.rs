@@ -60,7 +60,10 @@ pub(super) struct HistoryArgs {
 
 pub(super) fn run(args: &RewalkArgs) -> anyhow::Result<Exit> {
     if args.walk.is_dir() {
-        bail!("{} is a folder; name the one walk that comes next", args.walk.display());
+        bail!(
+            "{} is a folder; name the one walk that comes next",
+            args.walk.display()
+        );
     }
     if let Some(target) = &args.output {
         output::not_one_of(target, std::slice::from_ref(&args.walk))?;
@@ -73,7 +76,8 @@ pub(super) fn run(args: &RewalkArgs) -> anyhow::Result<Exit> {
     let Some(walk) = input.walks.first() else {
         return Ok(Exit::Trouble);
     };
-    let Some((lexicon, building)) = layers::known(&args.lexicon, walks, args.house.as_deref())? else {
+    let Some((lexicon, building)) = layers::known(&args.lexicon, walks, args.house.as_deref())?
+    else {
         return Ok(Exit::Trouble);
     };
     let job = Job {

@@ -5,7 +5,8 @@ use super::data::{Kind, Role, Sense};
 use super::layers::{Entry, Layers};
 use super::listing::Owner;
 use super::source::{
-    AreaKind, Caution, Cue, Danger, Description, Dispatch, Element, Fault, Limit, TradeEntry, WorkWord,
+    AreaKind, Caution, Cue, Danger, Description, Dispatch, Element, Fault, Limit, TradeEntry,
+    WorkWord,
 };
 use super::words::fold;
 use crate::list::Trade;

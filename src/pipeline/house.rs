@@ -279,8 +279,25 @@ impl Named {
         // "the internet closet", "the isolation yard": what it is for is its name.
         if matches!(
             speech.word(m.tokens.start),
-            "closet" | "yard" | "garden" | "store" | "shed" | "cupboard" | "lounge" | "lab" | "studio" | "ward"
-                | "office" | "kitchen" | "bar" | "lobby" | "bay" | "court" | "hall" | "deck" | "terrace"
+            "closet"
+                | "yard"
+                | "garden"
+                | "store"
+                | "shed"
+                | "cupboard"
+                | "lounge"
+                | "lab"
+                | "studio"
+                | "ward"
+                | "office"
+                | "kitchen"
+                | "bar"
+                | "lobby"
+                | "bay"
+                | "court"
+                | "hall"
+                | "deck"
+                | "terrace"
         ) && !(matches!(kind.name.as_str(), "Kitchen" | "Hall" | "Deck") && !public)
             && m.tokens.len() == 1
             && named.own.is_none()

@@ -351,10 +351,7 @@ impl Walker<'_, '_> {
             let (place, unit) = (&candidates[at], &candidates[at + 1]);
             let of = unit.kind.is_some_and(|k| self.lexicon.area(k).unit)
                 && unit.tokens.start == place.tokens.end + 1
-                && matches!(
-                    self.speech.word(place.tokens.end),
-                    "in" | "of" | "inside"
-                )
+                && matches!(self.speech.word(place.tokens.end), "in" | "of" | "inside")
                 && !place.kind.is_some_and(|k| self.lexicon.area(k).unit);
             if of {
                 let (place, unit) = (candidates[at].clone(), candidates.remove(at + 1));
@@ -787,17 +784,15 @@ impl Walker<'_, '_> {
         ) {
             at += if speech.word(at) == "next" { 2 } else { 3 };
         }
-        if at >= range.end || speech.tokens[at].stop == Stop::None && at + 1 >= range.end && speech.punctuated {
+        if at >= range.end
+            || speech.tokens[at].stop == Stop::None && at + 1 >= range.end && speech.punctuated
+        {
             return None;
         }
         let word = speech.word(at);
-        let known = self
-            .scan
-            .mentions
-            .iter()
-            .any(|m| {
-                m.tokens.contains(&at) && matches!(m.kind, Kind::Area | Kind::Fault | Kind::Work)
-            });
+        let known = self.scan.mentions.iter().any(|m| {
+            m.tokens.contains(&at) && matches!(m.kind, Kind::Area | Kind::Fault | Kind::Work)
+        });
         if known || word.len() < 4 || grammar::is_function(word) {
             return None;
         }
@@ -831,7 +826,11 @@ impl Walker<'_, '_> {
         named.spoken = super::house::capital(&format!("{word} room"));
         named.number = number.map(|(n, _)| n);
         if let Some(n) = &named.number
-            && !self.lexicon.area(kind).name.eq_ignore_ascii_case(&named.spoken)
+            && !self
+                .lexicon
+                .area(kind)
+                .name
+                .eq_ignore_ascii_case(&named.spoken)
         {
             named.own = Some(format!("{} {n}", named.spoken));
             named.number = None;

@@ -244,8 +244,24 @@ fn unit_number(speech: &Speech<'_>, at: usize) -> Option<(u32, usize)> {
 fn unit_word(word: &str) -> bool {
     matches!(
         word,
-        "unit" | "apartment" | "flat" | "suite" | "house" | "plot" | "lot" | "townhouse" | "room" | "cabin"
-            | "chalet" | "cottage" | "bungalow" | "villa" | "caravan" | "pod" | "yurt" | "hut"
+        "unit"
+            | "apartment"
+            | "flat"
+            | "suite"
+            | "house"
+            | "plot"
+            | "lot"
+            | "townhouse"
+            | "room"
+            | "cabin"
+            | "chalet"
+            | "cottage"
+            | "bungalow"
+            | "villa"
+            | "caravan"
+            | "pod"
+            | "yurt"
+            | "hut"
     )
 }
 
@@ -441,13 +457,24 @@ fn declared_units(speech: &Speech<'_>, mentions: &[Mention]) -> Vec<Unit> {
         let before = if i > 0 { speech.word(i - 1) } else { "" };
         let told = matches!(before, "in" | "of" | "inside") && !listed
             || before == "into"
-            || i > 0 && mentions.iter().any(|m| m.kind == Kind::Area && m.tokens.end == i);
+            || i > 0
+                && mentions
+                    .iter()
+                    .any(|m| m.kind == Kind::Area && m.tokens.end == i);
         let heads = i == 0
             || speech.tokens[i - 1].stop > Stop::None
             || speech.tokens[i].pause > 0.3
-            || matches!(before, "okay" | "and" | "so" | "now" | "right" | "um" | "then");
+            || matches!(
+                before,
+                "okay" | "and" | "so" | "now" | "right" | "um" | "then"
+            );
         let next = number == last + 1 && heads || told;
-        if small && known.contains(&number) && mentions.iter().any(|m| m.kind == Kind::Area && m.tokens.end == i) {
+        if small
+            && known.contains(&number)
+            && mentions
+                .iter()
+                .any(|m| m.kind == Kind::Area && m.tokens.end == i)
+        {
             last = number;
         }
         if known.contains(&number) && !listed && !counts && !about && (!small || next) {

@@ -97,16 +97,21 @@ impl<'a> Scene<'a> {
         let mut items = Vec::new();
         let mut within: BTreeMap<usize, Vec<usize>> = BTreeMap::new();
         for (i, item) in list.items.iter().enumerate() {
-            let area = areas.iter().position(|a| *a == item.area).unwrap_or_else(|| {
-                areas.push(item.area.clone());
-                areas.len() - 1
-            });
-            let mut told = vec![item.text.clone()];
-            told.extend(item.element.clone());
+            let area = areas
+                .iter()
+                .position(|a| *a == item.area)
+                .unwrap_or_else(|| {
+                    areas.push(item.area.clone());
+                    areas.len() - 1
+                });
+            // The sentence only repeats these, with a verb of the program's own.
+            let mut told: Vec<String> = item.element.iter().cloned().collect();
             told.extend(item.fault.clone());
             told.extend(item.spot.clone());
             told.extend(item.said.iter().map(|s| s.text.clone()));
-            let last = value["items"][i]["history"].as_array().and_then(|h| h.last());
+            let last = value["items"][i]["history"]
+                .as_array()
+                .and_then(|h| h.last());
             let good = last.is_some_and(|h| h["fate"] == "made-good");
             within.entry(area).or_default().push(i);
             items.push(Earlier {
@@ -143,22 +148,35 @@ impl<'a> Scene<'a> {
     pub fn visited(&self, area: usize) -> bool {
         let path = &self.areas[area];
         self.met.iter().flatten().any(|m| {
-            *m == area || (path.len() < self.areas[*m].len() && self.areas[*m].starts_with(path) && !self.storey(path))
+            *m == area
+                || (path.len() < self.areas[*m].len()
+                    && self.areas[*m].starts_with(path)
+                    && !self.storey(path))
         })
     }
 
     fn storey(&self, path: &[String]) -> bool {
-        path.len() == 1 && self.areas.iter().filter(|a| a.len() > 1 && a[0] == path[0]).count() > 2
+        path.len() == 1
+            && self
+                .areas
+                .iter()
+                .filter(|a| a.len() > 1 && a[0] == path[0])
+                .count()
+                > 2
     }
 
     fn of(&self, area: Option<usize>) -> &[usize] {
-        area.and_then(|a| self.within.get(&a)).map(Vec::as_slice).unwrap_or_default()
+        area.and_then(|a| self.within.get(&a))
+            .map(Vec::as_slice)
+            .unwrap_or_default()
     }
 
     /// In how many items of the same area a stem stands.
     fn shared(&self, item: usize, stem: &str) -> usize {
         let all = self.of(Some(self.items[item].area));
-        all.iter().filter(|i| self.items[**i].stems.contains(stem)).count()
+        all.iter()
+            .filter(|i| self.items[**i].stems.contains(stem))
+            .count()
     }
 
     /// How much the words of a text speak of an item beyond its part's name.
@@ -191,6 +209,16 @@ pub fn hear(scene: &Scene<'_>, walk: &Transcript, id: &str, lexicon: &Lexicon) -
     h.items();
     h.cleared();
     h.words();
+    // What speaks of one item speaks of no room.
+    let over = |a: &Said, b: &Said| a.start < b.end && b.start < a.end;
+    let own: Vec<Said> = h
+        .out
+        .iter()
+        .filter(|e| e.by != By::Room)
+        .flat_map(|e| e.said.iter().cloned())
+        .collect();
+    h.out
+        .retain(|e| e.by != By::Room || !e.said.iter().any(|s| own.iter().any(|o| over(s, o))));
     h.out
 }
 
@@ -211,7 +239,10 @@ impl Hearing<'_, '_> {
     }
 
     fn text(&self, clause: usize) -> &str {
-        self.stages.clauses.get(clause).map_or("", |c| self.stages.speech.words(&c.tokens))
+        self.stages
+            .clauses
+            .get(clause)
+            .map_or("", |c| self.stages.speech.words(&c.tokens))
     }
 
     /// New items of the same part in the same place, one to one.
@@ -220,9 +251,18 @@ impl Hearing<'_, '_> {
         let mut pairs = Vec::new();
         for (n, new) in scene.new.items.iter().enumerate() {
             let part = new.element.as_deref().map(|e| scene.names.part(e));
-            let said = stems(&new.said.iter().map(|s| s.text.as_str()).collect::<Vec<_>>().join(" "));
+            let said = stems(
+                &new.said
+                    .iter()
+                    .map(|s| s.text.as_str())
+                    .collect::<Vec<_>>()
+                    .join(" "),
+            );
             let still = new.said.iter().any(|s| {
-                matches!(words::verdict(self.text(self.clause_at(s.start)), |_| false), Some(Verdict::Still))
+                matches!(
+                    words::verdict(self.text(self.clause_at(s.start)), |_| false),
+                    Some(Verdict::Still)
+                )
             });
             for &i in scene.of(scene.area(&new.area)) {
                 let old = &scene.items[i];
@@ -249,7 +289,12 @@ impl Hearing<'_, '_> {
         }
         for (score, n, i) in one_to_one(pairs) {
             let new = &scene.new.items[n];
-            let clause = new.said.iter().map(|s| self.clause_at(s.start)).max().unwrap_or(0);
+            let clause = new
+                .said
+                .iter()
+                .map(|s| self.clause_at(s.start))
+                .max()
+                .unwrap_or(0);
             let text = self.text(clause);
             let verdict = match words::verdict(text, |_| false) {
                 Some(p @ Verdict::Partly(..)) => p,
@@ -272,23 +317,41 @@ impl Hearing<'_, '_> {
         let scene = self.scene;
         for (c, mark) in scene.new.cleared.iter().enumerate() {
             let here = scene.of(scene.area(&mark.area));
-            let clause = mark.said.iter().map(|s| self.clause_at(s.start)).max().unwrap_or(0);
+            let clause = mark
+                .said
+                .iter()
+                .map(|s| self.clause_at(s.start))
+                .max()
+                .unwrap_or(0);
             let Some(element) = &mark.element else {
+                let told = words::verdict(self.text(clause), |_| false);
+                let verdict = if told == Some(Verdict::Still) {
+                    Verdict::Still
+                } else {
+                    Verdict::Good
+                };
                 for &i in here {
                     self.out.push(Evidence {
                         item: i,
-                        verdict: Verdict::Good,
+                        verdict,
                         by: By::Room,
                         clause,
                         said: mark.said.clone(),
                         again: false,
-                        why: "only the place as a whole was called fine".to_string(),
+                        why: "only the place as a whole was spoken of".to_string(),
                     });
                 }
                 continue;
             };
             let part = scene.names.part(element);
-            let said = stems(&mark.said.iter().map(|s| s.text.as_str()).collect::<Vec<_>>().join(" "));
+            let said = stems(
+                &mark
+                    .said
+                    .iter()
+                    .map(|s| s.text.as_str())
+                    .collect::<Vec<_>>()
+                    .join(" "),
+            );
             let scores: Vec<(f64, usize)> = here
                 .iter()
                 .filter_map(|&i| {
@@ -322,11 +385,23 @@ impl Hearing<'_, '_> {
             return self.scene.area(&places.house.places[place].path);
         }
         // The last word decides: "in the kitchen, the tap".
-        let (start, _) = self.stages.span(&(clause.tokens.end - 1..clause.tokens.end));
+        let (start, _) = self
+            .stages
+            .span(&(clause.tokens.end - 1..clause.tokens.end));
         let new = &self.scene.new.areas;
-        let at = new.iter().position(|a| a.visits.iter().any(|v| v.start <= start + 0.006 && start < v.end));
-        at.or_else(|| new.iter().position(|a| a.visits.iter().any(|v| v.start <= start + 0.006 && start <= v.end + 1.0)))
-            .and_then(|i| self.scene.met[i])
+        let at = new.iter().position(|a| {
+            a.visits
+                .iter()
+                .any(|v| v.start <= start + 0.006 && start < v.end)
+        });
+        at.or_else(|| {
+            new.iter().position(|a| {
+                a.visits
+                    .iter()
+                    .any(|v| v.start <= start + 0.006 && start <= v.end + 1.0)
+            })
+        })
+        .and_then(|i| self.scene.met[i])
     }
 
     /// How well each item of an area fits the words of a clause: by its part, and in all.
@@ -349,7 +424,11 @@ impl Hearing<'_, '_> {
                     } else if said.contains(&p.head) {
                         part = 0.8;
                     }
-                    let more = p.stems.iter().filter(|s| **s != p.head && said.contains(*s)).count();
+                    let more = p
+                        .stems
+                        .iter()
+                        .filter(|s| **s != p.head && said.contains(*s))
+                        .count();
                     part += 0.2 * (more.min(2) as f64);
                 }
                 let score = part + scene.wording(i, &said);
@@ -360,7 +439,9 @@ impl Hearing<'_, '_> {
 
     fn elements(&self, clause: &Clause) -> BTreeSet<u16> {
         let all = self.stages.scan.within(&clause.tokens);
-        all.filter(|m| m.kind == Kind::Element).map(|m| m.entry).collect()
+        all.filter(|m| m.kind == Kind::Element)
+            .map(|m| m.entry)
+            .collect()
     }
 
     fn words(&mut self) {
@@ -393,7 +474,9 @@ impl Hearing<'_, '_> {
                 topic = Some((chosen.clone(), c, area));
                 match (verdict, pending) {
                     (Some(v), _) => self.tell(&chosen, v, c..c + 1, "its own words"),
-                    (None, Some((v, p))) if p + 1 == c && !clause.question && self.same_sentence(p, c) => {
+                    (None, Some((v, p)))
+                        if p + 1 == c && !clause.question && self.same_sentence(p, c) =>
+                    {
                         self.tell(&chosen, v, p..c + 1, "said just before it was named");
                     }
                     _ => (),
@@ -409,13 +492,22 @@ impl Hearing<'_, '_> {
                 continue;
             };
             if every && let Some(works) = works_told(&text) {
-                let all: Vec<usize> =
-                    here.iter().copied().filter(|i| works.contains(&self.scene.items[*i].work)).collect();
+                let all: Vec<usize> = here
+                    .iter()
+                    .copied()
+                    .filter(|i| works.contains(&self.scene.items[*i].work))
+                    .collect();
                 self.tell(&all, v, c..c + 1, "all work of its kind in this place");
-            } else if words::general(&text) && !foreign {
+            } else if foreign {
+                topic = None;
+            } else if words::general(&text) || (every && topic.is_none()) {
                 self.room(&here, v, c);
                 topic = None;
-            } else if foreign {
+            } else if self.names_place(&clause) {
+                let untouched = ["nobody", "nothing", "no one", "same", "never"];
+                if v == Verdict::Good || text.split(' ').any(|w| untouched.contains(&w)) {
+                    self.room(&here, v, c);
+                }
                 topic = None;
             } else if let Some((items, at, _)) = &topic
                 && c - at <= MIND
@@ -433,7 +525,9 @@ impl Hearing<'_, '_> {
         let first = text.split(' ').next().unwrap_or_default();
         if short && clause.turn && !clause.question {
             match first {
-                "yes" | "yep" | "yeah" | "yup" | "okay" | "check" | "tick" | "good" => return Some(Verdict::Good),
+                "yes" | "yep" | "yeah" | "yup" | "okay" | "check" | "tick" | "good" => {
+                    return Some(Verdict::Good);
+                }
                 "no" | "nope" | "nah" => return Some(Verdict::Still),
                 _ => (),
             }
@@ -449,6 +543,17 @@ impl Hearing<'_, '_> {
             .map(|m| m.tokens.start - clause.tokens.start)
             .collect();
         words::verdict(text, |i| faults.contains(&i))
+    }
+
+    fn names_place(&self, clause: &Clause) -> bool {
+        let inside = |r: &std::ops::Range<usize>| {
+            clause.tokens.start <= r.start && r.end <= clause.tokens.end
+        };
+        let named = &self.stages.places.named;
+        named
+            .iter()
+            .chain(self.stages.scan.rooms.iter().map(|r| &r.0))
+            .any(inside)
     }
 
     fn same_sentence(&self, a: usize, b: usize) -> bool {
@@ -469,7 +574,13 @@ impl Hearing<'_, '_> {
         }]
     }
 
-    fn tell(&mut self, items: &[usize], verdict: Verdict, clauses: std::ops::Range<usize>, how: &str) {
+    fn tell(
+        &mut self,
+        items: &[usize],
+        verdict: Verdict,
+        clauses: std::ops::Range<usize>,
+        how: &str,
+    ) {
         let clause = clauses.end - 1;
         let (said, again) = (self.said(clauses), again(self.text(clause)));
         for &item in items {
@@ -505,20 +616,34 @@ impl Hearing<'_, '_> {
 }
 
 fn mending(work: Work) -> bool {
-    matches!(work, Work::Repair | Work::Adjust | Work::Replace | Work::Install | Work::Check)
+    matches!(
+        work,
+        Work::Repair | Work::Adjust | Work::Replace | Work::Install | Work::Check
+    )
 }
 
 fn again(text: &str) -> bool {
     let padded = format!(" {text} ");
-    ["come back", "came back", "is back", "back again", "are back", "again", "reopened", "opened up again"]
-        .iter()
-        .any(|w| padded.contains(&format!(" {w} ")))
+    [
+        "come back",
+        "came back",
+        "is back",
+        "back again",
+        "are back",
+        "again",
+        "reopened",
+        "opened up again",
+    ]
+    .iter()
+    .any(|w| padded.contains(&format!(" {w} ")))
 }
 
 /// The classes of work that a word for all of a kind names: "all the caulking".
 fn works_told(text: &str) -> Option<&'static [Work]> {
     text.split(' ').find_map(|w| match w {
-        "paint" | "painting" | "paintwork" | "touch" | "scuffs" | "dings" => Some(&[Work::TouchUp][..]),
+        "paint" | "painting" | "paintwork" | "touch" | "scuffs" | "dings" => {
+            Some(&[Work::TouchUp][..])
+        }
         "caulk" | "caulking" | "grout" | "sealant" | "silicone" => Some(&[Work::Seal][..]),
         "cleaning" | "dust" | "mess" => Some(&[Work::Clean][..]),
         _ => None,
@@ -531,7 +656,9 @@ fn spoken_item(text: &str) -> Option<u64> {
     let at = all.iter().position(|w| matches!(*w, "number" | "item"))?;
     let n = |i: usize| {
         let w = all.get(i)?;
-        w.parse::<u64>().ok().or_else(|| crate::pipeline::grammar::number(w).map(u64::from))
+        w.parse::<u64>()
+            .ok()
+            .or_else(|| crate::pipeline::grammar::number(w).map(u64::from))
     };
     let first = n(at + 1)?;
     match n(at + 2) {

@@ -66,17 +66,27 @@ impl<'l> Names<'l> {
         if a.entry.is_some() && a.entry == b.entry {
             return 0.95;
         }
+        let bare = |p: &Part| matches!(p.name.as_str(), "wall" | "drywall" | "plaster");
+        if bare(a) && bare(b) {
+            return 0.85;
+        }
         if a.head == b.head {
             // "door" for "closet door", but not "closet door" for "shower door".
             let inside = a.stems.is_subset(&b.stems) || b.stems.is_subset(&a.stems);
             return if inside { 0.85 } else { 0.55 };
         }
         // "cabinet" for "cabinet door".
-        if a.stems.contains(&b.head) && b.stems.len() == 1 || b.stems.contains(&a.head) && a.stems.len() == 1 {
+        if a.stems.contains(&b.head) && b.stems.len() == 1
+            || b.stems.contains(&a.head) && a.stems.len() == 1
+        {
             return 0.7;
         }
         let group = |p: &Part| p.entry.map(|e| self.lexicon.element(e).group.as_str());
-        let family = if group(a).is_some() && group(a) == group(b) { 0.3 } else { 0.0 };
+        let family = if group(a).is_some() && group(a) == group(b) {
+            0.3
+        } else {
+            0.0
+        };
         let alike = strsim::jaro_winkler(&a.name, &b.name);
         if alike > 0.93 { 0.8 } else { family }
     }
@@ -91,7 +101,9 @@ impl<'l> Names<'l> {
                 let mut score = n.same(e);
                 // A kind that each walk has once is one place, whatever its number or adjective.
                 if score < ENOUGH && n.kind.is_some() && n.kind == e.kind {
-                    let once = |all: &[Place], p: &Place| all.iter().filter(|x| x.kind == p.kind).count() == 1;
+                    let once = |all: &[Place], p: &Place| {
+                        all.iter().filter(|x| x.kind == p.kind).count() == 1
+                    };
                     if once(&new, n) && once(&earlier, e) {
                         score = 0.7;
                     }
@@ -165,7 +177,10 @@ impl Place {
         };
         let name = if self.last == other.last {
             1.0
-        } else if strsim::jaro_winkler(&self.last, &other.last) > 0.94 && !numbered(&self.last) && !numbered(&other.last) {
+        } else if strsim::jaro_winkler(&self.last, &other.last) > 0.94
+            && !numbered(&self.last)
+            && !numbered(&other.last)
+        {
             0.85
         } else {
             0.0
@@ -197,7 +212,9 @@ mod tests {
     use super::*;
 
     fn paths(all: &[&str]) -> Vec<Vec<String>> {
-        all.iter().map(|p| p.split('/').map(String::from).collect()).collect()
+        all.iter()
+            .map(|p| p.split('/').map(String::from).collect())
+            .collect()
     }
 
     #[test]
@@ -205,8 +222,16 @@ mod tests {
         let lexicon = Lexicon::builtin();
         let names = Names::new(&lexicon);
         let new = paths(&["Kitchen", "Bedroom 2", "Upstairs/Bathroom", "Garage"]);
-        let earlier = paths(&["Upstairs/Bathroom", "Bedroom 1", "Upstairs/Bedroom 2", "Kitchen"]);
-        assert_eq!(names.areas(&new, &earlier), [Some(3), Some(2), Some(0), None]);
+        let earlier = paths(&[
+            "Upstairs/Bathroom",
+            "Bedroom 1",
+            "Upstairs/Bedroom 2",
+            "Kitchen",
+        ]);
+        assert_eq!(
+            names.areas(&new, &earlier),
+            [Some(3), Some(2), Some(0), None]
+        );
     }
 
     #[test]
@@ -222,7 +247,13 @@ mod tests {
 
     #[test]
     fn pairs_are_one_to_one_best_first() {
-        let got = one_to_one(vec![(0.7, 0, 0), (0.9, 1, 0), (0.8, 1, 1), (0.67, 0, 1), (0.2, 2, 2)]);
+        let got = one_to_one(vec![
+            (0.7, 0, 0),
+            (0.9, 1, 0),
+            (0.8, 1, 1),
+            (0.67, 0, 1),
+            (0.2, 2, 2),
+        ]);
         assert_eq!(got, [(0.9, 1, 0), (0.67, 0, 1)]);
     }
 }

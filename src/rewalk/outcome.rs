@@ -11,14 +11,25 @@ use super::words::Verdict;
 use super::{Fate, Told};
 
 /// Carries the list forward: its earlier items first, in their order, then the new ones.
-pub fn carry(value: &mut Value, scene: &Scene<'_>, heard: &[Evidence], new: List, id: &str) -> Vec<Told> {
+pub fn carry(
+    value: &mut Value,
+    scene: &Scene<'_>,
+    heard: &[Evidence],
+    new: List,
+    id: &str,
+) -> Vec<Told> {
     let mut of: BTreeMap<usize, Vec<&Evidence>> = BTreeMap::new();
     for e in heard {
         of.entry(e.item).or_default().push(e);
     }
     let mut told = Vec::new();
     for i in 0..scene.items.len() {
-        let came = settle(scene, i, of.get(&i).map(Vec::as_slice).unwrap_or_default(), value);
+        let came = settle(
+            scene,
+            i,
+            of.get(&i).map(Vec::as_slice).unwrap_or_default(),
+            value,
+        );
         write(&mut value["items"][i], &came, id);
         told.push(came);
     }
@@ -42,13 +53,20 @@ fn settle(scene: &Scene<'_>, i: usize, heard: &[&Evidence], value: &Value) -> To
         said,
         why: why.to_string(),
     };
-    let last = heard.iter().filter(|e| e.by != By::Room).max_by_key(|e| (e.clause, e.by));
+    let last = heard
+        .iter()
+        .filter(|e| e.by != By::Room)
+        .max_by_key(|e| (e.clause, e.by));
     let Some(last) = last else {
         let room = heard.iter().max_by_key(|e| e.clause);
         return match room {
             Some(e) if e.verdict == Verdict::Good => came(Fate::ToConfirm, &e.why, e.said.clone()),
             Some(e) => came(Fate::Outstanding, &e.why, e.said.clone()),
-            None if scene.visited(own.area) => came(Fate::NotSpoken, "its area was visited, nothing said of it", Vec::new()),
+            None if scene.visited(own.area) => came(
+                Fate::NotSpoken,
+                "its area was visited, nothing said of it",
+                Vec::new(),
+            ),
             None => came(Fate::NotReached, "its area was not visited", Vec::new()),
         };
     };
@@ -64,16 +82,27 @@ fn settle(scene: &Scene<'_>, i: usize, heard: &[&Evidence], value: &Value) -> To
     if good {
         return came(Fate::MadeGood, &last.why, said);
     }
-    let back = own.was_good || last.again && heard.iter().any(|e| e.verdict == Verdict::Good) || cleared_before(scene, i, value);
-    let mut out = came(if back { Fate::Back } else { Fate::Outstanding }, &last.why, said);
+    let back = own.was_good
+        || last.again && heard.iter().any(|e| e.verdict == Verdict::Good)
+        || cleared_before(scene, i, value);
+    let mut out = came(
+        if back { Fate::Back } else { Fate::Outstanding },
+        &last.why,
+        said,
+    );
     let shares = heard.iter().rev().find_map(|e| match e.verdict {
         Verdict::Partly(done, left) => Some((done, left)),
         _ => None,
     });
     if let Some((done, left)) = shares {
         out.partly = true;
-        let fewer = own.count.zip(done).and_then(|(all, done)| all.checked_sub(done));
-        out.count = left.or(fewer).filter(|n| *n > 0 && own.count.is_none_or(|all| *n < all));
+        let fewer = own
+            .count
+            .zip(done)
+            .and_then(|(all, done)| all.checked_sub(done));
+        out.count = left
+            .or(fewer)
+            .filter(|n| *n > 0 && own.count.is_none_or(|all| *n < all));
     }
     out
 }
@@ -83,8 +112,15 @@ fn cleared_before(scene: &Scene<'_>, i: usize, value: &Value) -> bool {
     let own = &scene.items[i];
     let Some(part) = &own.part else { return false };
     let when = |x: &Value| {
-        let last = x["said"].as_array().and_then(|s| s.last()).cloned().unwrap_or_default();
-        (last["walk"].as_str().unwrap_or_default().to_string(), last["start"].as_f64().unwrap_or(0.0))
+        let last = x["said"]
+            .as_array()
+            .and_then(|s| s.last())
+            .cloned()
+            .unwrap_or_default();
+        (
+            last["walk"].as_str().unwrap_or_default().to_string(),
+            last["start"].as_f64().unwrap_or(0.0),
+        )
     };
     let item = &value["items"][i];
     value["cleared"].as_array().into_iter().flatten().any(|c| {
@@ -92,14 +128,17 @@ fn cleared_before(scene: &Scene<'_>, i: usize, value: &Value) -> bool {
         let (own_walk, own_start) = when(item);
         c["kind"] == "made-good"
             && c["area"] == item["area"]
-            && c["element"].as_str().is_some_and(|e| scene.names.same_part(&scene.names.part(e), part) >= 0.9)
+            && c["element"]
+                .as_str()
+                .is_some_and(|e| scene.names.same_part(&scene.names.part(e), part) >= 0.9)
             && (walk != own_walk || start > own_start)
     })
 }
 
 fn write(item: &mut Value, came: &Told, id: &str) {
     begin(item);
-    let mut entry = json!({"walk": id, "fate": came.fate.word(), "said": came.said, "why": came.why});
+    let mut entry =
+        json!({"walk": id, "fate": came.fate.word(), "said": came.said, "why": came.why});
     if came.partly {
         entry["partly"] = json!(true);
     }
@@ -127,7 +166,11 @@ fn begin(item: &mut Value) {
         return;
     }
     let first = item["said"][0]["walk"].as_str().unwrap_or("w1").to_string();
-    let fate = if item["standing"] == "made-good" { Fate::MadeGood } else { Fate::New };
+    let fate = if item["standing"] == "made-good" {
+        Fate::MadeGood
+    } else {
+        Fate::New
+    };
     let said = item["said"].clone();
     item["history"] = json!([{"walk": first, "fate": fate.word(), "said": said}]);
 }
@@ -154,9 +197,12 @@ fn absorbed(scene: &Scene<'_>, heard: &[Evidence]) -> BTreeSet<usize> {
             matches!(e.by, By::Words | By::StillWords) && area == Some(own.area) && parts
         };
         let covered = |s: &Said| {
-            heard
-                .iter()
-                .any(|e| same(e) && e.said.iter().any(|x| x.start <= s.start + 0.02 && s.end <= x.end + 0.02))
+            heard.iter().any(|e| {
+                same(e)
+                    && e.said
+                        .iter()
+                        .any(|x| x.start <= s.start + 0.02 && s.end <= x.end + 0.02)
+            })
         };
         if new.said.iter().all(covered) {
             taken.insert(n);
@@ -166,11 +212,23 @@ fn absorbed(scene: &Scene<'_>, heard: &[Evidence]) -> BTreeSet<usize> {
 }
 
 /// The new walk's own parts join the list, with ids that are not taken and the earlier names of places.
-fn merge(value: &mut Value, scene: &Scene<'_>, new: List, id: &str, absorbed: &BTreeSet<usize>, told: &mut Vec<Told>) {
-    let path_of = |path: &[String]| scene.area(path).map_or(path.to_vec(), |a| scene.areas[a].clone());
+fn merge(
+    value: &mut Value,
+    scene: &Scene<'_>,
+    new: List,
+    id: &str,
+    absorbed: &BTreeSet<usize>,
+    told: &mut Vec<Told>,
+) {
+    let path_of = |path: &[String]| {
+        scene
+            .area(path)
+            .map_or(path.to_vec(), |a| scene.areas[a].clone())
+    };
     let ids = |value: &Value, lists: &[&str]| -> BTreeSet<String> {
         let all = lists.iter().filter_map(|l| value[*l].as_array()).flatten();
-        all.filter_map(|x| x["id"].as_str().map(String::from)).collect()
+        all.filter_map(|x| x["id"].as_str().map(String::from))
+            .collect()
     };
     let mut next = ["items", "dropped"]
         .iter()
@@ -221,7 +279,11 @@ fn merge(value: &mut Value, scene: &Scene<'_>, new: List, id: &str, absorbed: &B
         one["id"] = json!(free(&item.id));
         one["number"] = json!(next);
         one["area"] = json!(path);
-        let fate = if before.is_some() { Fate::Back } else { Fate::New };
+        let fate = if before.is_some() {
+            Fate::Back
+        } else {
+            Fate::New
+        };
         let mut history: Vec<Value> = before.into_iter().collect();
         history.push(json!({"walk": id, "fate": fate.word(), "said": item.said}));
         one["history"] = json!(history);
@@ -251,7 +313,11 @@ fn merge(value: &mut Value, scene: &Scene<'_>, new: List, id: &str, absorbed: &B
         })
         .collect();
     push(value, "cleared", cleared.into_iter());
-    push(value, "passed_over", new.passed_over.iter().map(|p| json!(p)));
+    push(
+        value,
+        "passed_over",
+        new.passed_over.iter().map(|p| json!(p)),
+    );
 }
 
 /// The entry of a history for what only a cleared mark of an earlier walk told of.
@@ -260,7 +326,9 @@ fn good_before(value: &Value, scene: &Scene<'_>, path: &[String], item: &Item) -
     let mark = value["cleared"].as_array()?.iter().rev().find(|c| {
         c["kind"] == "made-good"
             && c["area"] == json!(path)
-            && c["element"].as_str().is_some_and(|e| scene.names.same_part(&scene.names.part(e), &part) >= 0.9)
+            && c["element"]
+                .as_str()
+                .is_some_and(|e| scene.names.same_part(&scene.names.part(e), &part) >= 0.9)
     })?;
     let walk = mark["said"][0]["walk"].clone();
     Some(json!({"walk": walk, "fate": Fate::MadeGood.word(), "said": mark["said"]}))

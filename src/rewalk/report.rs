@@ -18,7 +18,11 @@ pub fn report(told: &[Told]) -> String {
             (n > 0).then(|| format!("{n} {}", f.word()))
         })
         .collect();
-    let totals = if totals.is_empty() { "nothing on the list".to_string() } else { totals.join(", ") };
+    let totals = if totals.is_empty() {
+        "nothing on the list".to_string()
+    } else {
+        totals.join(", ")
+    };
     let _ = writeln!(out, "{totals}");
     for t in told {
         let area = t.area.join(" / ");
@@ -41,7 +45,12 @@ pub fn report(told: &[Told]) -> String {
 /// What each walk said of one item of a saved list.
 pub fn history(item: &Value) -> String {
     let text = |v: &Value| v.as_str().unwrap_or_default().to_string();
-    let area: Vec<&str> = item["area"].as_array().into_iter().flatten().filter_map(Value::as_str).collect();
+    let area: Vec<&str> = item["area"]
+        .as_array()
+        .into_iter()
+        .flatten()
+        .filter_map(Value::as_str)
+        .collect();
     let mut out = format!(
         "{} {}  {}: {} [{}]\n",
         item["number"],
@@ -50,14 +59,25 @@ pub fn history(item: &Value) -> String {
         text(&item["text"]),
         text(&item["standing"])
     );
-    let first = [serde_json::json!({"walk": item["said"][0]["walk"], "fate": "new", "said": item["said"]})];
+    let first =
+        [serde_json::json!({"walk": item["said"][0]["walk"], "fate": "new", "said": item["said"]})];
     for entry in item["history"].as_array().map_or(&first[..], Vec::as_slice) {
-        let _ = write!(out, "    {}  {}", text(&entry["walk"]), text(&entry["fate"]));
+        let _ = write!(
+            out,
+            "    {}  {}",
+            text(&entry["walk"]),
+            text(&entry["fate"])
+        );
         if entry["partly"] == true {
             out.push_str(", partly");
         }
         for s in entry["said"].as_array().into_iter().flatten() {
-            let _ = write!(out, " · {} “{}”", clock(s["start"].as_f64().unwrap_or(0.0)), text(&s["text"]));
+            let _ = write!(
+                out,
+                " · {} “{}”",
+                clock(s["start"].as_f64().unwrap_or(0.0)),
+                text(&s["text"])
+            );
         }
         if entry["why"].is_string() {
             let _ = write!(out, " ({})", text(&entry["why"]));

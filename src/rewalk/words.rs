@@ -18,61 +18,399 @@ pub enum Verdict {
 
 /// Words that say by themselves that a matter is over, also where "no" or "not" stands before.
 const OVER: &[&str] = &[
-    "never know", "can not find", "could not find", "can not see", "can not tell where", "do not see", "did not see", "can not feel", "can not hear",
-    "no longer", "not any longer", "any more", "anymore", "no more", "no sign of it", "no trace", "not a mark", "not a drop",
-    "no problem", "no problems", "no issue", "no issues", "no complaints", "nothing wrong", "off the list", "off my list",
-    "off your list", "cross that", "cross it", "tick that", "tick it", "strike that", "scratch that off", "can close that",
-    "not now", "has stopped", "gone away", "it does not now", "took them long enough", "at last", "at long last",
+    "never know",
+    "can not find",
+    "could not find",
+    "can not see",
+    "can not tell where",
+    "do not see",
+    "did not see",
+    "can not feel",
+    "can not hear",
+    "no longer",
+    "not any longer",
+    "any more",
+    "anymore",
+    "no more",
+    "no sign of it",
+    "no trace",
+    "not a mark",
+    "not a drop",
+    "no problem",
+    "no problems",
+    "no issue",
+    "no issues",
+    "no complaints",
+    "nothing wrong",
+    "off the list",
+    "off my list",
+    "off your list",
+    "cross that",
+    "cross it",
+    "tick that",
+    "tick it",
+    "strike that",
+    "scratch that off",
+    "can close that",
+    "not now",
+    "has stopped",
+    "gone away",
+    "it does not now",
+    "took them long enough",
+    "at last",
+    "at long last",
 ];
 
 /// Words that say that nothing was done.
 const UNDONE: &[&str] = &[
-    "still", "same", "as before", "as it was", "as they were", "as ever", "never came", "never did", "never got", "never showed",
-    "never turned", "never happened", "not touched", "untouched", "nobody is been", "nobody has", "nobody 's been", "nobody 's",
-    "nobody came", "nobody did", "nobody touched", "no one has", "no one came", "no one 's been", "no change", "unchanged",
-    "no different", "no better", "worse", "not yet", "waiting", "on order", "back order", "no show", "nothing done",
-    "nothing has", "nothing 's been", "nothing happened", "no movement", "no progress", "keeps", "needs", "need to", "wants",
-    "have not", "has not", "had not", "did not", "not been", "not done", "not fixed", "not in", "not up", "not on", "not here",
-    "not there", "not fitted", "not right", "not happy", "not good", "not good enough", "missed", "forgot", "forgotten",
-    "skipped", "again", "outstanding", "stays on the list", "stays on", "keep it on", "keep that on", "leave it on", "leave that on",
-    "remains", "come back", "came back out", "ignored", "to do", "yet to", "no joy", "no luck", "nope", "still to",
-    "will not", "would not", "can not", "could not", "not a thing has", "not finished", "exactly where", "exactly as",
-    "next week", "is coming", "are coming", "promised", "does not", "do not", "is not", "are not",
-    "will be", "going to", "will get", "said they would", "said he would", "'ll",
+    "still",
+    "same",
+    "as before",
+    "as it was",
+    "as they were",
+    "as ever",
+    "never came",
+    "never did",
+    "never got",
+    "never showed",
+    "never turned",
+    "never happened",
+    "not touched",
+    "untouched",
+    "nobody is been",
+    "nobody has",
+    "nobody 's been",
+    "nobody 's",
+    "nobody came",
+    "nobody did",
+    "nobody touched",
+    "no one has",
+    "no one came",
+    "no one 's been",
+    "no change",
+    "unchanged",
+    "no different",
+    "no better",
+    "worse",
+    "not yet",
+    "waiting",
+    "on order",
+    "back order",
+    "no show",
+    "nothing done",
+    "nothing has",
+    "nothing 's been",
+    "nothing happened",
+    "no movement",
+    "no progress",
+    "keeps",
+    "needs",
+    "need to",
+    "wants",
+    "have not",
+    "has not",
+    "had not",
+    "did not",
+    "not been",
+    "not done",
+    "not fixed",
+    "not in",
+    "not up",
+    "not on",
+    "not here",
+    "not there",
+    "not fitted",
+    "not right",
+    "not happy",
+    "not good",
+    "not good enough",
+    "missed",
+    "forgot",
+    "forgotten",
+    "skipped",
+    "again",
+    "outstanding",
+    "stays on the list",
+    "stays on",
+    "keep it on",
+    "keep that on",
+    "leave it on",
+    "leave that on",
+    "remains",
+    "come back",
+    "came back out",
+    "ignored",
+    "to do",
+    "yet to",
+    "no joy",
+    "no luck",
+    "nope",
+    "still to",
+    "will not",
+    "would not",
+    "can not",
+    "could not",
+    "not a thing has",
+    "not finished",
+    "exactly where",
+    "exactly as",
+    "next week",
+    "is coming",
+    "are coming",
+    "promised",
+    "does not",
+    "do not",
+    "is not",
+    "are not",
+    "will be",
+    "going to",
+    "will get",
+    "said they would",
+    "said he would",
+    "'ll",
 ];
 
 /// Words that say that a matter was seen to.
 const SEEN_TO: &[&str] = &[
-    "done", "gone", "fixed", "sorted", "swapped", "painted", "repainted", "replaced", "changed", "repaired", "mended", "patched",
-    "filled", "caulked", "recaulked", "sealed", "resealed", "grouted", "regrouted", "cleaned", "wiped", "scrubbed", "cleared",
-    "tightened", "adjusted", "hung", "rehung", "fitted", "installed", "mounted", "connected", "wired", "touched up", "touched in",
-    "taken care", "took care", "dealt with", "seen to", "put right", "made good", "corrected", "resolved", "finished", "complete",
-    "completed", "in now", "up now", "on now", "there now", "is in", "are in", "is up", "are up", "is on", "are on", "is back on",
-    "back on", "back in", "back up", "went in", "went up", "went on", "new one", "new ones", "brand new", "a new", "finally",
-    "arrived", "turned up", "showed up", "delivered", "removed", "hauled", "swept", "vacuumed", "got it", "got that", "got them",
-    "did it", "did that", "did them", "did those", "did every", "did all", "they did", "he did", "came and", "been back",
-    "works", "working", "closes", "shuts", "latches", "locks", "opens", "drains", "slides", "runs", "holds", "glides",
-    "turns", "spins", "lights", "comes on", "dry", "solid", "straight", "level", "plumb", "flush", "smooth", "tight", "firm",
-    "steady", "square", "clean", "clear", "fine", "good", "great", "perfect", "perfectly", "lovely", "nice", "nicely", "beautiful",
-    "beautifully", "happy", "spot on", "sound", "quiet", "silent", "secure", "better", "matches", "lined up",
-    "aligned", "set", "stuck", "screwed", "nailed", "glued", "sanded", "polished", "buffed", "refinished", "relaid", "reset",
-    "stretched", "trimmed", "planed", "shaved", "oiled", "greased", "lubed", "bled", "rodded", "unblocked", "insulated", "labelled",
-    "labeled", "capped", "covered", "plugged", "signed off", "passed", "in place",
-    "all there", "all in", "all up", "all on", "put in", "put up", "put on", "put back", "taken down", "taken out", "taken off",
-    "taken away", "picked up", "rid of", "out of here", "lit",
+    "done",
+    "gone",
+    "fixed",
+    "sorted",
+    "swapped",
+    "painted",
+    "repainted",
+    "replaced",
+    "changed",
+    "repaired",
+    "mended",
+    "patched",
+    "filled",
+    "caulked",
+    "recaulked",
+    "sealed",
+    "resealed",
+    "grouted",
+    "regrouted",
+    "cleaned",
+    "wiped",
+    "scrubbed",
+    "cleared",
+    "tightened",
+    "adjusted",
+    "hung",
+    "rehung",
+    "fitted",
+    "installed",
+    "mounted",
+    "connected",
+    "wired",
+    "touched up",
+    "touched in",
+    "taken care",
+    "took care",
+    "dealt with",
+    "seen to",
+    "put right",
+    "made good",
+    "corrected",
+    "resolved",
+    "finished",
+    "complete",
+    "completed",
+    "in now",
+    "up now",
+    "on now",
+    "there now",
+    "is in",
+    "are in",
+    "is up",
+    "are up",
+    "is on",
+    "are on",
+    "is back on",
+    "back on",
+    "back in",
+    "back up",
+    "went in",
+    "went up",
+    "went on",
+    "new one",
+    "new ones",
+    "brand new",
+    "a new",
+    "finally",
+    "arrived",
+    "turned up",
+    "showed up",
+    "delivered",
+    "removed",
+    "hauled",
+    "swept",
+    "vacuumed",
+    "got it",
+    "got that",
+    "got them",
+    "did it",
+    "did that",
+    "did them",
+    "did those",
+    "did every",
+    "did all",
+    "they did",
+    "he did",
+    "came and",
+    "been back",
+    "works",
+    "working",
+    "closes",
+    "shuts",
+    "latches",
+    "locks",
+    "opens",
+    "drains",
+    "slides",
+    "runs",
+    "holds",
+    "glides",
+    "turns",
+    "spins",
+    "lights",
+    "comes on",
+    "dry",
+    "solid",
+    "straight",
+    "level",
+    "plumb",
+    "flush",
+    "smooth",
+    "tight",
+    "firm",
+    "steady",
+    "square",
+    "clean",
+    "clear",
+    "fine",
+    "good",
+    "great",
+    "perfect",
+    "perfectly",
+    "lovely",
+    "nice",
+    "nicely",
+    "beautiful",
+    "beautifully",
+    "happy",
+    "spot on",
+    "sound",
+    "quiet",
+    "silent",
+    "secure",
+    "better",
+    "matches",
+    "lined up",
+    "aligned",
+    "set",
+    "stuck",
+    "screwed",
+    "nailed",
+    "glued",
+    "sanded",
+    "polished",
+    "buffed",
+    "refinished",
+    "relaid",
+    "reset",
+    "stretched",
+    "trimmed",
+    "planed",
+    "shaved",
+    "oiled",
+    "greased",
+    "lubed",
+    "bled",
+    "rodded",
+    "unblocked",
+    "insulated",
+    "labelled",
+    "labeled",
+    "capped",
+    "covered",
+    "plugged",
+    "signed off",
+    "passed",
+    "in place",
+    "all there",
+    "all in",
+    "all up",
+    "all on",
+    "put in",
+    "put up",
+    "put on",
+    "put back",
+    "taken down",
+    "taken out",
+    "taken off",
+    "taken away",
+    "picked up",
+    "rid of",
+    "out of here",
+    "lit",
+];
+
+/// Deeds that somebody would have done.
+const SEEN: &[&str] = &[
+    "touched", "been", "done", "fixed", "changed", "moved", "happened", "come", "came", "painted",
+    "swapped", "replaced", "looked", "showed", "turned", "near", "there", "finished",
 ];
 
 /// Words that say that some of it is done.
 const HALF: &[&str] = &[
-    "half", "halfway", "partly", "partially", "in part", "some of", "most of", "only did", "only done", "one coat", "first coat",
-    "one more to go", "one to go", "one left", "two left", "three left", "not all", "all but one", "all but two", "bar one",
-    "bar two", "a start", "made a start", "started",
+    "half",
+    "halfway",
+    "partly",
+    "partially",
+    "in part",
+    "some of",
+    "most of",
+    "only did",
+    "only done",
+    "one coat",
+    "first coat",
+    "one more to go",
+    "one to go",
+    "one left",
+    "two left",
+    "three left",
+    "not all",
+    "all but one",
+    "all but two",
+    "bar one",
+    "bar two",
+    "a start",
+    "made a start",
+    "started",
 ];
 
 /// Words that tell of the earlier walk.
 const EARLIER: &[&str] = &[
-    "last time", "last week", "last month", "last visit", "last walk", "remember", "on my list", "on the list", "on your list",
-    "we flagged", "i flagged", "i noted", "we noted", "i had", "we had", "used to", "originally", "previously",
+    "last time",
+    "last week",
+    "last month",
+    "last visit",
+    "last walk",
+    "remember",
+    "on my list",
+    "on the list",
+    "on your list",
+    "we flagged",
+    "i flagged",
+    "i noted",
+    "we noted",
+    "i had",
+    "we had",
+    "used to",
+    "originally",
+    "previously",
 ];
 
 /// Says of the words of a clause, as folded, what became of what it speaks of. `fault` tells where a fault is named, by word.
@@ -94,12 +432,17 @@ pub fn verdict(text: &str, fault: impl Fn(usize) -> bool) -> Option<Verdict> {
     }
     // "no gap", "does not rattle": a fault denied.
     let denied = (0..all.len()).any(|i| {
-        matches!(all[i], "no" | "not" | "never" | "without") && (i + 1..(i + 4).min(all.len())).any(&fault)
+        matches!(all[i], "no" | "not" | "never" | "without")
+            && (i + 1..(i + 4).min(all.len())).any(&fault)
     });
     if denied && !has(&["still", "yet"]) {
         return Some(Verdict::Good);
     }
-    if has(UNDONE) {
+    let nobody = (0..all.len()).any(|i| {
+        matches!(all[i], "nothing" | "nobody" | "none" | "neither")
+            && all[i + 1..].iter().take(5).any(|w| SEEN.contains(w))
+    });
+    if nobody || has(UNDONE) {
         return Some(Verdict::Still);
     }
     if has(SEEN_TO) {
@@ -112,8 +455,21 @@ pub fn verdict(text: &str, fault: impl Fn(usize) -> bool) -> Option<Verdict> {
 pub fn general(text: &str) -> bool {
     let padded = format!(" {text} ");
     [
-        "everything", "the whole list", "whole lot", "this room", "this one 's all", "in here", "all of it", "all of them",
-        "nothing in here", "the room", "whole room", "nobody 's been in", "nobody has been in", "the lot", "anything",
+        "everything",
+        "the whole list",
+        "whole lot",
+        "this room",
+        "this one 's all",
+        "in here",
+        "all of it",
+        "all of them",
+        "nothing in here",
+        "the room",
+        "whole room",
+        "nobody 's been in",
+        "nobody has been in",
+        "the lot",
+        "anything",
     ]
     .iter()
     .any(|w| padded.contains(&format!(" {w} ")))
@@ -121,8 +477,12 @@ pub fn general(text: &str) -> bool {
 
 /// Whether all of a kind are meant.
 pub fn every(text: &str) -> bool {
-    text.split(' ')
-        .any(|w| matches!(w, "all" | "every" | "each" | "both" | "everything" | "whole"))
+    text.split(' ').any(|w| {
+        matches!(
+            w,
+            "all" | "every" | "each" | "both" | "everything" | "whole"
+        )
+    })
 }
 
 /// "two of the three are done", "one of them is still loose".
@@ -149,7 +509,19 @@ fn shares(all: &[&str]) -> Option<Verdict> {
         }
         let rest = &all[i + 2..];
         let open = rest.iter().any(|w| {
-            matches!(*w, "still" | "left" | "not" | "needs" | "need" | "never" | "missing" | "loose" | "outstanding" | "missed")
+            matches!(
+                *w,
+                "still"
+                    | "left"
+                    | "not"
+                    | "needs"
+                    | "need"
+                    | "never"
+                    | "missing"
+                    | "loose"
+                    | "outstanding"
+                    | "missed"
+            )
         });
         return Some(match (open, whole) {
             (true, Some(w)) => Verdict::Partly(Some(w - part), Some(part)),
@@ -163,10 +535,17 @@ fn shares(all: &[&str]) -> Option<Verdict> {
 
 /// "one left", "two to go", "all but one".
 fn left(all: &[&str]) -> Option<u32> {
-    let n = |w: &str| if w == "one" { Some(1) } else { grammar::number(w) };
+    let n = |w: &str| {
+        if w == "one" {
+            Some(1)
+        } else {
+            grammar::number(w)
+        }
+    };
     (0..all.len()).find_map(|i| {
         let number = n(all[i])?;
-        let after = matches!(all.get(i + 1), Some(&"left")) || all[i + 1..].starts_with(&["to", "go"])
+        let after = matches!(all.get(i + 1), Some(&"left"))
+            || all[i + 1..].starts_with(&["to", "go"])
             || all[i + 1..].starts_with(&["more", "to", "go"]);
         let before = i >= 1 && matches!(all[i - 1], "but" | "bar");
         (after || before).then_some(number)
@@ -174,10 +553,12 @@ fn left(all: &[&str]) -> Option<u32> {
 }
 
 const EMPTY: &[&str] = &[
-    "this", "that", "there", "here", "still", "same", "just", "one", "two", "need", "want", "little", "bit", "look", "thing",
-    "kind", "sort", "side", "right", "left", "back", "front", "wall", "paint", "done", "fix", "room", "door", "around", "about",
-    "like", "some", "more", "other", "where", "when", "what", "with", "from", "into", "over", "under", "also", "again", "come",
-    "going", "goe", "get", "got", "make", "have", "been", "they", "them", "these", "those", "would", "could", "should", "good",
+    "this", "that", "there", "here", "still", "same", "just", "one", "two", "need", "want",
+    "little", "bit", "look", "thing", "kind", "sort", "side", "right", "left", "back", "front",
+    "wall", "paint", "done", "fix", "room", "door", "around", "about", "like", "some", "more",
+    "other", "where", "when", "what", "with", "from", "into", "over", "under", "also", "again",
+    "come", "going", "goe", "get", "got", "make", "have", "been", "they", "them", "these", "those",
+    "would", "could", "should", "good",
 ];
 
 /// The words of a text that carry meaning, cut to their stems.
@@ -220,10 +601,23 @@ mod tests {
 
     #[test]
     fn tells_done_from_undone() {
-        for text in ["that is gone", "the new one 's in now", "you would never know", "they swapped it", "does not rock anymore"] {
+        for text in [
+            "that is gone",
+            "the new one 's in now",
+            "you would never know",
+            "they swapped it",
+            "does not rock anymore",
+        ] {
             assert_eq!(of(text), Some(Verdict::Good), "{text}");
         }
-        for text in ["same as last time", "they never came", "not fixed", "still loose", "nobody has been", "has not been painted"] {
+        for text in [
+            "same as last time",
+            "they never came",
+            "not fixed",
+            "still loose",
+            "nobody has been",
+            "has not been painted",
+        ] {
             assert_eq!(of(text), Some(Verdict::Still), "{text}");
         }
         assert_eq!(of("the hall is next to it"), None);
@@ -231,14 +625,26 @@ mod tests {
 
     #[test]
     fn a_denied_fault_is_good() {
-        assert_eq!(verdict("it does not rattle", |i| i == 3), Some(Verdict::Good));
-        assert_eq!(verdict("it does not close", |_| false), Some(Verdict::Still));
+        assert_eq!(
+            verdict("it does not rattle", |i| i == 3),
+            Some(Verdict::Good)
+        );
+        assert_eq!(
+            verdict("it does not close", |_| false),
+            Some(Verdict::Still)
+        );
     }
 
     #[test]
     fn counts_what_is_left() {
-        assert_eq!(of("two of the three are done"), Some(Verdict::Partly(Some(2), Some(1))));
-        assert_eq!(of("one of the four is still loose"), Some(Verdict::Partly(Some(3), Some(1))));
+        assert_eq!(
+            of("two of the three are done"),
+            Some(Verdict::Partly(Some(2), Some(1)))
+        );
+        assert_eq!(
+            of("one of the four is still loose"),
+            Some(Verdict::Partly(Some(3), Some(1)))
+        );
         assert_eq!(of("all but one"), Some(Verdict::Partly(None, Some(1))));
     }
 
