@@ -23,7 +23,7 @@ struct Pair {
 }
 
 /// What was measured on these pairs; a mend may only raise it.
-const FLOOR: f64 = 0.95;
+const FLOOR: f64 = 0.98;
 
 fn folder() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/rewalk")

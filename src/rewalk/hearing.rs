@@ -17,6 +17,8 @@ use super::words::{self, Verdict, stems};
 const NAMED: f64 = 0.6;
 /// How many clauses a matter stays in mind.
 const MIND: usize = 3;
+/// The most words said of a place that was only passed by.
+const SHORT: usize = 30;
 
 /// An item of the list before the walk.
 #[derive(Debug)]
@@ -126,14 +128,69 @@ impl<'a> Scene<'a> {
             });
         }
         let paths: Vec<Vec<String>> = new.areas.iter().map(|a| a.path.clone()).collect();
-        Scene {
+        let mut scene = Scene {
             met: names.areas(&paths, &areas),
             areas,
             items,
             within,
             new: new.clone(),
             names,
+        };
+        scene.by_contents();
+        scene
+    }
+
+    /// A place of a kind that several have is the one whose items it shares most parts with.
+    fn by_contents(&mut self) {
+        for i in 0..self.met.len() {
+            let path = self.new.areas[i].path.clone();
+            let Some(kind) = self.names.kind_of(&path).filter(|_| self.met[i].is_none()) else {
+                continue;
+            };
+            let items = self
+                .new
+                .items
+                .iter()
+                .filter(|x| x.area == path)
+                .filter_map(|x| x.element.as_deref());
+            let marks = self
+                .new
+                .cleared
+                .iter()
+                .filter(|x| x.area == path)
+                .filter_map(|x| x.element.as_deref());
+            let told: Vec<Part> = items.chain(marks).map(|e| self.names.part(e)).collect();
+            let mut votes: Vec<(usize, usize)> = (0..self.areas.len())
+                .filter(|j| {
+                    !self.met.contains(&Some(*j))
+                        && self.names.kind_of(&self.areas[*j]) == Some(kind)
+                })
+                .map(|j| {
+                    let own = self
+                        .of(Some(j))
+                        .iter()
+                        .filter_map(|x| self.items[*x].part.as_ref());
+                    let same = |p: &Part| told.iter().any(|t| self.names.same_part(t, p) >= 0.85);
+                    (own.filter(|p| same(p)).count(), j)
+                })
+                .collect();
+            votes.sort_by_key(|v| std::cmp::Reverse(v.0));
+            match votes.as_slice() {
+                [(n, j), rest @ ..] if *n > 0 && rest.first().is_none_or(|r| r.0 < *n) => {
+                    self.met[i] = Some(*j)
+                }
+                _ => (),
+            }
         }
+    }
+
+    /// The items of the places that an area lies in or holds.
+    fn related(&self, area: Option<usize>) -> Vec<usize> {
+        let Some(area) = area else { return Vec::new() };
+        let own = &self.areas[area];
+        let near = |p: &Vec<String>| (p.starts_with(own) || own.starts_with(p)) && p != own;
+        let all = self.within.iter().filter(|(a, _)| near(&self.areas[**a]));
+        all.flat_map(|(_, i)| i.iter().copied()).collect()
     }
 
     /// The earlier area of a path of the new walk.
@@ -145,7 +202,10 @@ impl<'a> Scene<'a> {
     }
 
     /// Whether the walk came to an earlier area, or to a place inside it.
-    pub fn visited(&self, area: usize) -> bool {
+    pub fn visited(&self, area: usize, passed_by: &BTreeSet<usize>) -> bool {
+        if passed_by.contains(&area) {
+            return false;
+        }
         let path = &self.areas[area];
         self.met.iter().flatten().any(|m| {
             *m == area
@@ -196,8 +256,17 @@ impl<'a> Scene<'a> {
     }
 }
 
+/// What was heard.
+#[derive(Debug)]
+pub struct Heard {
+    /// What was said of items.
+    pub evidence: Vec<Evidence>,
+    /// Areas that were named and not gone into.
+    pub passed_by: BTreeSet<usize>,
+}
+
 /// All that the walk says of the earlier items.
-pub fn hear(scene: &Scene<'_>, walk: &Transcript, id: &str, lexicon: &Lexicon) -> Vec<Evidence> {
+pub fn hear(scene: &Scene<'_>, walk: &Transcript, id: &str, lexicon: &Lexicon) -> Heard {
     let reading = Reading::new(walk);
     let stages = Stages::new(&reading, lexicon);
     let mut h = Hearing {
@@ -219,7 +288,7 @@ pub fn hear(scene: &Scene<'_>, walk: &Transcript, id: &str, lexicon: &Lexicon) -
         .collect();
     h.out
         .retain(|e| e.by != By::Room || !e.said.iter().any(|s| own.iter().any(|o| over(s, o))));
-    h.out
+    h.finish()
 }
 
 struct Hearing<'h, 'r> {
@@ -230,6 +299,33 @@ struct Hearing<'h, 'r> {
 }
 
 impl Hearing<'_, '_> {
+    fn finish(self) -> Heard {
+        let told: BTreeSet<usize> = self
+            .out
+            .iter()
+            .map(|e| self.scene.items[e.item].area)
+            .collect();
+        let mut words_in: BTreeMap<usize, (usize, bool)> = BTreeMap::new();
+        for (c, clause) in self.stages.clauses.iter().enumerate() {
+            if let Some(area) = (!clause.tokens.is_empty())
+                .then(|| self.area_of(c, clause))
+                .flatten()
+            {
+                let (n, by) = words_in.entry(area).or_default();
+                *n += clause.tokens.len();
+                *by |= words::passed_by(self.text(c));
+            }
+        }
+        Heard {
+            passed_by: words_in
+                .into_iter()
+                .filter(|(a, (n, by))| *by && *n <= SHORT && !told.contains(a))
+                .map(|(a, _)| a)
+                .collect(),
+            evidence: self.out,
+        }
+    }
+
     fn clause_at(&self, seconds: f64) -> usize {
         let at = self.stages.word_at(seconds + 0.01).unwrap_or(0);
         self.stages
@@ -264,7 +360,9 @@ impl Hearing<'_, '_> {
                     Some(Verdict::Still)
                 )
             });
-            for &i in scene.of(scene.area(&new.area)) {
+            let area = scene.area(&new.area);
+            let near = scene.related(area);
+            for &i in scene.of(area).iter().chain(&near) {
                 let old = &scene.items[i];
                 let same = match (&part, &old.part) {
                     (Some(a), Some(b)) => scene.names.same_part(a, b),
@@ -284,7 +382,8 @@ impl Hearing<'_, '_> {
                     0.0
                 };
                 let more = scene.wording(i, &said) * 0.3 + if still { 0.1 } else { 0.0 };
-                pairs.push((same * 0.6 + fault + work + more, n, i));
+                let away = if area == Some(old.area) { 0.0 } else { 0.1 };
+                pairs.push((same * 0.6 + fault + work + more - away, n, i));
             }
         }
         for (score, n, i) in one_to_one(pairs) {
@@ -352,7 +451,17 @@ impl Hearing<'_, '_> {
                     .collect::<Vec<_>>()
                     .join(" "),
             );
-            let scores: Vec<(f64, usize)> = here
+            let near = scene.related(scene.area(&mark.area));
+            let own = |i: &&usize| {
+                let p = scene.items[**i].part.as_ref();
+                p.is_some_and(|p| scene.names.same_part(&part, p) >= super::matching::ENOUGH)
+            };
+            let all = if here.iter().any(|i| own(&i)) {
+                here
+            } else {
+                near.as_slice()
+            };
+            let scores: Vec<(f64, usize)> = all
                 .iter()
                 .filter_map(|&i| {
                     let same = scene.names.same_part(&part, scene.items[i].part.as_ref()?);
@@ -437,6 +546,32 @@ impl Hearing<'_, '_> {
             .collect()
     }
 
+    /// Items of other places that the words name beyond doubt: in a place inside or around, or the only one of its name on the list.
+    fn elsewhere(&self, area: Option<usize>, clause: &Clause) -> Vec<(f64, f64, usize)> {
+        let scene = self.scene;
+        let near = scene.related(area);
+        let mut named = self.named(&near, clause);
+        named.retain(|n| n.0 >= 0.8);
+        if !named.is_empty() {
+            return named;
+        }
+        let only = |i: &usize| {
+            let own = scene.items[*i].part.as_ref();
+            own.is_some_and(|p| p.stems.len() > 1)
+                && scene.met.contains(&Some(scene.items[*i].area))
+                && scene
+                    .items
+                    .iter()
+                    .filter(|x| x.part.as_ref().map(|p| &p.name) == own.map(|p| &p.name))
+                    .count()
+                    == 1
+        };
+        let all: Vec<usize> = (0..scene.items.len()).filter(only).collect();
+        let mut named = self.named(&all, clause);
+        named.retain(|n| n.0 >= 1.2);
+        named
+    }
+
     fn elements(&self, clause: &Clause) -> BTreeSet<u16> {
         let all = self.stages.scan.within(&clause.tokens);
         all.filter(|m| m.kind == Kind::Element)
@@ -457,12 +592,15 @@ impl Hearing<'_, '_> {
             if topic.as_ref().is_some_and(|t| t.2 != area) {
                 topic = None;
             }
-            if here.is_empty() {
-                continue;
-            }
             let text = self.text(c).to_string();
             let verdict = self.verdict(&clause, &text);
-            let named = self.named(&here, &clause);
+            let mut named = self.named(&here, &clause);
+            if named.is_empty() {
+                named = self.elsewhere(area, &clause);
+            }
+            if here.is_empty() && named.is_empty() {
+                continue;
+            }
             let best = named.iter().map(|n| n.1).fold(0.0, f64::max);
             let every = words::every(&text);
             let chosen: Vec<usize> = named
@@ -514,6 +652,16 @@ impl Hearing<'_, '_> {
             {
                 let (items, at) = (items.clone(), *at);
                 self.tell(&items, v, at..c + 1, "said right after it was named");
+            } else if v == Verdict::Good
+                && let Some(work) = words::deed(&text)
+                && let &[i] = here
+                    .iter()
+                    .copied()
+                    .filter(|i| self.scene.items[*i].work == work)
+                    .collect::<Vec<_>>()
+                    .as_slice()
+            {
+                self.tell(&[i], v, c..c + 1, "the only work of its kind in this place");
             } else {
                 pending = Some((v, c));
             }
@@ -625,14 +773,20 @@ fn mending(work: Work) -> bool {
 fn again(text: &str) -> bool {
     let padded = format!(" {text} ");
     [
-        "come back",
-        "came back",
+        "has come back",
+        "have come back",
+        "is come back",
+        "it came back",
+        "they came back out",
         "is back",
         "back again",
         "are back",
         "again",
         "reopened",
         "opened up again",
+        "fixed it once",
+        "did it once",
+        "back to how",
     ]
     .iter()
     .any(|w| padded.contains(&format!(" {w} ")))

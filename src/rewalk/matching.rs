@@ -121,7 +121,27 @@ impl<'l> Names<'l> {
                 out[i] = Some(j);
             }
         }
+        // What is left of a kind on both sides, one each, is one place.
+        let kinds: BTreeSet<u16> = new.iter().filter_map(|p| p.kind).collect();
+        for kind in kinds {
+            let left: Vec<usize> = (0..new.len())
+                .filter(|i| out[*i].is_none() && new[*i].kind == Some(kind))
+                .collect();
+            let there: Vec<usize> = (0..earlier.len())
+                .filter(|j| !taken.contains(j) && earlier[*j].kind == Some(kind))
+                .collect();
+            if let (&[i], &[j]) = (left.as_slice(), there.as_slice())
+                && !(numbered(&new[i].last) && numbered(&earlier[j].last))
+            {
+                out[i] = Some(j);
+            }
+        }
         out
+    }
+
+    /// The kind of place at the end of a path.
+    pub fn kind_of(&self, path: &[String]) -> Option<u16> {
+        self.place(path).kind
     }
 
     fn place(&self, path: &[String]) -> Place {

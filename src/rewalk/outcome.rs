@@ -6,30 +6,22 @@ use serde_json::{Value, json};
 
 use crate::list::{Item, List, Said};
 
-use super::hearing::{By, Evidence, Scene};
+use super::hearing::{By, Evidence, Heard, Scene};
 use super::words::Verdict;
 use super::{Fate, Told};
 
 /// Carries the list forward: its earlier items first, in their order, then the new ones.
-pub fn carry(
-    value: &mut Value,
-    scene: &Scene<'_>,
-    heard: &[Evidence],
-    new: List,
-    id: &str,
-) -> Vec<Told> {
+pub fn carry(value: &mut Value, scene: &Scene<'_>, all: &Heard, new: List, id: &str) -> Vec<Told> {
+    let heard = all.evidence.as_slice();
     let mut of: BTreeMap<usize, Vec<&Evidence>> = BTreeMap::new();
     for e in heard {
         of.entry(e.item).or_default().push(e);
     }
     let mut told = Vec::new();
     for i in 0..scene.items.len() {
-        let came = settle(
-            scene,
-            i,
-            of.get(&i).map(Vec::as_slice).unwrap_or_default(),
-            value,
-        );
+        let heard = of.get(&i).map(Vec::as_slice).unwrap_or_default();
+        let visited = scene.visited(scene.items[i].area, &all.passed_by);
+        let came = settle(scene, i, heard, visited, value);
         write(&mut value["items"][i], &came, id);
         told.push(came);
     }
@@ -40,7 +32,7 @@ pub fn carry(
 }
 
 /// What becomes of one item.
-fn settle(scene: &Scene<'_>, i: usize, heard: &[&Evidence], value: &Value) -> Told {
+fn settle(scene: &Scene<'_>, i: usize, heard: &[&Evidence], visited: bool, value: &Value) -> Told {
     let item = &value["items"][i];
     let own = &scene.items[i];
     let came = |fate, why: &str, said: Vec<Said>| Told {
@@ -62,7 +54,7 @@ fn settle(scene: &Scene<'_>, i: usize, heard: &[&Evidence], value: &Value) -> To
         return match room {
             Some(e) if e.verdict == Verdict::Good => came(Fate::ToConfirm, &e.why, e.said.clone()),
             Some(e) => came(Fate::Outstanding, &e.why, e.said.clone()),
-            None if scene.visited(own.area) => came(
+            None if visited => came(
                 Fate::NotSpoken,
                 "its area was visited, nothing said of it",
                 Vec::new(),
@@ -82,8 +74,9 @@ fn settle(scene: &Scene<'_>, i: usize, heard: &[&Evidence], value: &Value) -> To
     if good {
         return came(Fate::MadeGood, &last.why, said);
     }
+    let returned = last.said.iter().any(|s| s.text.contains("back"));
     let back = own.was_good
-        || last.again && heard.iter().any(|e| e.verdict == Verdict::Good)
+        || last.again && (heard.iter().any(|e| e.verdict == Verdict::Good) || returned)
         || cleared_before(scene, i, value);
     let mut out = came(
         if back { Fate::Back } else { Fate::Outstanding },

@@ -3,6 +3,7 @@
 use std::collections::BTreeSet;
 
 use crate::lexicon::words;
+use crate::list::Work;
 use crate::pipeline::grammar;
 
 /// What a clause says has become of a matter.
@@ -473,6 +474,52 @@ pub fn general(text: &str) -> bool {
     ]
     .iter()
     .any(|w| padded.contains(&format!(" {w} ")))
+}
+
+/// Whether a place was named and not gone into.
+pub fn passed_by(text: &str) -> bool {
+    let padded = format!(" {text} ");
+    [
+        "locked",
+        "can not get in",
+        "can not get into",
+        "could not get in",
+        "could not get into",
+        "skip",
+        "skipping",
+        "not going in",
+        "not going into",
+        "not going to",
+        "no time",
+        "another day",
+        "not today",
+        "next time",
+        "no key",
+        "no access",
+        "did not get to",
+        "will not get to",
+        "will not bother",
+        "tomorrow",
+        "leave the",
+        "come back for",
+        "come back to",
+    ]
+    .iter()
+    .any(|w| padded.contains(&format!(" {w} ")))
+}
+
+/// The class of work that a deed tells of by itself.
+pub fn deed(text: &str) -> Option<Work> {
+    text.split(' ').find_map(|w| match w {
+        "painted" | "repainted" | "touched" => Some(Work::TouchUp),
+        "caulked" | "recaulked" | "grouted" | "regrouted" | "sealed" | "resealed" => {
+            Some(Work::Seal)
+        }
+        "cleaned" | "swept" | "vacuumed" | "mopped" | "hauled" | "wiped" | "dusted"
+        | "scrubbed" | "clean" => Some(Work::Clean),
+        "hung" | "installed" | "mounted" => Some(Work::Install),
+        _ => None,
+    })
 }
 
 /// Whether all of a kind are meant.
