@@ -144,9 +144,9 @@ impl<'a> Scene<'a> {
     fn by_contents(&mut self) {
         for i in 0..self.met.len() {
             let path = self.new.areas[i].path.clone();
-            let Some(kind) = self.names.kind_of(&path).filter(|_| self.met[i].is_none()) else {
+            if self.met[i].is_some() {
                 continue;
-            };
+            }
             let items = self
                 .new
                 .items
@@ -162,8 +162,7 @@ impl<'a> Scene<'a> {
             let told: Vec<Part> = items.chain(marks).map(|e| self.names.part(e)).collect();
             let mut votes: Vec<(usize, usize)> = (0..self.areas.len())
                 .filter(|j| {
-                    !self.met.contains(&Some(*j))
-                        && self.names.kind_of(&self.areas[*j]) == Some(kind)
+                    !self.met.contains(&Some(*j)) && self.names.same_kind(&self.areas[*j], &path)
                 })
                 .map(|j| {
                     let own = self
@@ -610,6 +609,12 @@ impl Hearing<'_, '_> {
                 .collect();
             if !chosen.is_empty() {
                 topic = Some((chosen.clone(), c, area));
+                let lacking = chosen
+                    .iter()
+                    .all(|i| self.scene.items[*i].work == Work::Install);
+                let verdict = verdict.or_else(|| {
+                    (lacking && !clause.question && words::there(&text)).then_some(Verdict::Good)
+                });
                 match (verdict, pending) {
                     (Some(v), _) => self.tell(&chosen, v, c..c + 1, "its own words"),
                     (None, Some((v, p)))
@@ -647,11 +652,6 @@ impl Hearing<'_, '_> {
                     self.room(&here, v, c);
                 }
                 topic = None;
-            } else if let Some((items, at, _)) = &topic
-                && c - at <= MIND
-            {
-                let (items, at) = (items.clone(), *at);
-                self.tell(&items, v, at..c + 1, "said right after it was named");
             } else if v == Verdict::Good
                 && let Some(work) = words::deed(&text)
                 && let &[i] = here
@@ -662,6 +662,11 @@ impl Hearing<'_, '_> {
                     .as_slice()
             {
                 self.tell(&[i], v, c..c + 1, "the only work of its kind in this place");
+            } else if let Some((items, at, _)) = &topic
+                && c - at <= MIND
+            {
+                let (items, at) = (items.clone(), *at);
+                self.tell(&items, v, at..c + 1, "said right after it was named");
             } else {
                 pending = Some((v, c));
             }

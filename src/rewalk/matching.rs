@@ -121,27 +121,35 @@ impl<'l> Names<'l> {
                 out[i] = Some(j);
             }
         }
-        // What is left of a kind on both sides, one each, is one place.
-        let kinds: BTreeSet<u16> = new.iter().filter_map(|p| p.kind).collect();
-        for kind in kinds {
-            let left: Vec<usize> = (0..new.len())
-                .filter(|i| out[*i].is_none() && new[*i].kind == Some(kind))
-                .collect();
-            let there: Vec<usize> = (0..earlier.len())
-                .filter(|j| !taken.contains(j) && earlier[*j].kind == Some(kind))
-                .collect();
-            if let (&[i], &[j]) = (left.as_slice(), there.as_slice())
-                && !(numbered(&new[i].last) && numbered(&earlier[j].last))
-            {
-                out[i] = Some(j);
+        // What is left of a kind on both sides, one each, is one place; then so by the last word: "bathroom" for "hall bathroom".
+        let by_kind = |p: &Place| p.kind.map(|k| k.to_string());
+        let by_word = |p: &Place| Some(p.family().to_string());
+        let rules: [&dyn Fn(&Place) -> Option<String>; 2] = [&by_kind, &by_word];
+        for rule in rules {
+            let kinds: BTreeSet<String> = new.iter().filter_map(rule).collect();
+            for kind in kinds {
+                let of = |p: &Place| rule(p).as_deref() == Some(kind.as_str());
+                let left: Vec<usize> = (0..new.len())
+                    .filter(|i| out[*i].is_none() && of(&new[*i]))
+                    .collect();
+                let there: Vec<usize> = (0..earlier.len())
+                    .filter(|j| !taken.contains(j) && of(&earlier[*j]))
+                    .collect();
+                if let (&[i], &[j]) = (left.as_slice(), there.as_slice())
+                    && !(numbered(&new[i].last) && numbered(&earlier[j].last))
+                {
+                    out[i] = Some(j);
+                    taken.insert(j);
+                }
             }
         }
         out
     }
 
-    /// The kind of place at the end of a path.
-    pub fn kind_of(&self, path: &[String]) -> Option<u16> {
-        self.place(path).kind
+    /// Whether two paths end in places that one could call by the same word.
+    pub fn same_kind(&self, a: &[String], b: &[String]) -> bool {
+        let (a, b) = (self.place(a), self.place(b));
+        (a.kind.is_some() && a.kind == b.kind) || a.family() == b.family()
     }
 
     fn place(&self, path: &[String]) -> Place {
@@ -186,6 +194,14 @@ struct Place {
 }
 
 impl Place {
+    /// The last word of its name that is no number.
+    fn family(&self) -> &str {
+        let mut words = self.last.split(' ').rev();
+        words
+            .find(|w| w.len() > 1 && !w.bytes().all(|b| b.is_ascii_digit()))
+            .unwrap_or(&self.last)
+    }
+
     fn same(&self, other: &Place) -> f64 {
         let levels = self.level.is_empty() || other.level.is_empty() || self.level == other.level;
         let within = if self.within == other.within {

@@ -24,8 +24,11 @@ const OVER: &[&str] = &[
     "could not find",
     "can not see",
     "can not tell where",
-    "do not see",
-    "did not see",
+    "do not see it",
+    "do not see that",
+    "do not see any",
+    "did not see it",
+    "do not see them",
     "can not feel",
     "can not hear",
     "no longer",
@@ -320,7 +323,6 @@ const SEEN_TO: &[&str] = &[
     "buffed",
     "refinished",
     "relaid",
-    "reset",
     "stretched",
     "trimmed",
     "planed",
@@ -444,6 +446,14 @@ pub fn verdict(text: &str, fault: impl Fn(usize) -> bool) -> Option<Verdict> {
             && all[i + 1..].iter().take(5).any(|w| SEEN.contains(w))
     });
     if nobody || has(UNDONE) {
+        // "one's been replaced, one hasn't"
+        let other = all.iter().take(3).any(|w| *w == "one" || *w == "other");
+        if other
+            && !all.contains(&"no")
+            && matches!(all[0], "one" | "the" | "other" | "and" | "but")
+        {
+            return Some(Verdict::Partly(None, Some(1)));
+        }
         return Some(Verdict::Still);
     }
     if has(SEEN_TO) {
@@ -506,6 +516,29 @@ pub fn passed_by(text: &str) -> bool {
     ]
     .iter()
     .any(|w| padded.contains(&format!(" {w} ")))
+}
+
+/// Whether a thing is said to be there: "there's a rail on the stairs".
+pub fn there(text: &str) -> bool {
+    let padded = format!(" {text} ");
+    let is = [
+        "there is a",
+        "there is an",
+        "there is one",
+        "there are",
+        "has a",
+        "has got a",
+        "got a",
+        "have a",
+        "there 's a",
+        "in it now",
+        "see a",
+    ]
+    .iter()
+    .any(|w| padded.contains(&format!(" {w} ")));
+    is && !["no", "not", "never", "still", "only", "just", "hole", "gap"]
+        .iter()
+        .any(|w| padded.contains(&format!(" {w} ")))
 }
 
 /// The class of work that a deed tells of by itself.
