@@ -11,6 +11,7 @@ use crate::pipeline::trace::Stages;
 use crate::transcript::{Reading, Transcript};
 
 use super::matching::{Names, Part, one_to_one};
+use super::route::route;
 use super::words::{self, Verdict, stems};
 
 /// How well an item must fit the words of a clause to be the one that is spoken of.
@@ -260,6 +261,10 @@ impl<'a> Scene<'a> {
 pub struct Heard {
     /// What was said of items.
     pub evidence: Vec<Evidence>,
+    /// The earlier area of each item of the new walk.
+    pub areas: Vec<Option<usize>>,
+    /// The earlier areas in which something was said.
+    pub visited: BTreeSet<usize>,
     /// Areas that were named and not gone into.
     pub passed_by: BTreeSet<usize>,
 }
@@ -273,7 +278,20 @@ pub fn hear(scene: &Scene<'_>, walk: &Transcript, id: &str, lexicon: &Lexicon) -
         stages: &stages,
         id,
         out: Vec::new(),
+        route: Vec::new(),
     };
+    let told: Vec<(Option<usize>, Option<usize>)> = stages
+        .clauses
+        .iter()
+        .enumerate()
+        .map(|(c, clause)| {
+            if clause.tokens.is_empty() {
+                return (None, None);
+            }
+            (stages.places.of(c, &stages.clauses), h.area_of(c, clause))
+        })
+        .collect();
+    h.route = route(scene, &stages, &told);
     h.items();
     h.cleared();
     h.words();
@@ -295,6 +313,8 @@ struct Hearing<'h, 'r> {
     stages: &'h Stages<'r>,
     id: &'h str,
     out: Vec<Evidence>,
+    /// The earlier area of each clause.
+    route: Vec<Option<usize>>,
 }
 
 impl Hearing<'_, '_> {
@@ -306,16 +326,19 @@ impl Hearing<'_, '_> {
             .collect();
         let mut words_in: BTreeMap<usize, (usize, bool)> = BTreeMap::new();
         for (c, clause) in self.stages.clauses.iter().enumerate() {
-            if let Some(area) = (!clause.tokens.is_empty())
-                .then(|| self.area_of(c, clause))
-                .flatten()
-            {
+            if let Some(area) = self.route[c] {
                 let (n, by) = words_in.entry(area).or_default();
                 *n += clause.tokens.len();
                 *by |= words::passed_by(self.text(c));
             }
         }
+        let items = &self.scene.new.items;
         Heard {
+            areas: items
+                .iter()
+                .map(|n| self.where_said(&n.said, &n.area))
+                .collect(),
+            visited: self.route.iter().flatten().copied().collect(),
             passed_by: words_in
                 .into_iter()
                 .filter(|(a, (n, by))| *by && *n <= SHORT && !told.contains(a))
@@ -359,7 +382,7 @@ impl Hearing<'_, '_> {
                     Some(Verdict::Still)
                 )
             });
-            let area = scene.area(&new.area);
+            let area = self.where_said(&new.said, &new.area);
             let near = scene.related(area);
             for &i in scene.of(area).iter().chain(&near) {
                 let old = &scene.items[i];
@@ -414,7 +437,8 @@ impl Hearing<'_, '_> {
     fn cleared(&mut self) {
         let scene = self.scene;
         for (c, mark) in scene.new.cleared.iter().enumerate() {
-            let here = scene.of(scene.area(&mark.area));
+            let area = self.where_said(&mark.said, &mark.area);
+            let here = scene.of(area);
             let clause = mark
                 .said
                 .iter()
@@ -450,7 +474,7 @@ impl Hearing<'_, '_> {
                     .collect::<Vec<_>>()
                     .join(" "),
             );
-            let near = scene.related(scene.area(&mark.area));
+            let near = scene.related(area);
             let own = |i: &&usize| {
                 let p = scene.items[**i].part.as_ref();
                 p.is_some_and(|p| scene.names.same_part(&part, p) >= super::matching::ENOUGH)
@@ -483,6 +507,17 @@ impl Hearing<'_, '_> {
                 });
             }
         }
+    }
+
+    /// The earlier area of what the pipeline found.
+    fn where_said(&self, said: &[Said], path: &[String]) -> Option<usize> {
+        let at = said.first().map(|s| self.clause_at(s.start));
+        let by_route = at.and_then(|c| self.route.get(c).copied()).flatten();
+        // What was remembered of another place stands under that place.
+        self.scene
+            .area(path)
+            .filter(|a| Some(*a) != by_route && by_route.is_none())
+            .or(by_route)
     }
 
     /// The earlier area that a clause speaks of.
@@ -556,8 +591,7 @@ impl Hearing<'_, '_> {
         }
         let only = |i: &usize| {
             let own = scene.items[*i].part.as_ref();
-            own.is_some_and(|p| p.stems.len() > 1)
-                && scene.met.contains(&Some(scene.items[*i].area))
+            own.is_some_and(|p| p.stems.len() > 1 || area.is_none())
                 && scene
                     .items
                     .iter()
@@ -567,7 +601,7 @@ impl Hearing<'_, '_> {
         };
         let all: Vec<usize> = (0..scene.items.len()).filter(only).collect();
         let mut named = self.named(&all, clause);
-        named.retain(|n| n.0 >= 1.2);
+        named.retain(|n| n.0 >= if area.is_none() { 1.0 } else { 1.2 });
         named
     }
 
@@ -586,7 +620,7 @@ impl Hearing<'_, '_> {
             if clause.tokens.is_empty() {
                 continue;
             }
-            let area = self.area_of(c, &clause);
+            let area = self.route[c];
             let here = self.scene.of(area).to_vec();
             if topic.as_ref().is_some_and(|t| t.2 != area) {
                 topic = None;

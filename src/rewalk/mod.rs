@@ -8,6 +8,7 @@ pub mod hearing;
 pub mod matching;
 pub mod outcome;
 pub mod report;
+pub mod route;
 pub mod words;
 
 use serde_json::Value;

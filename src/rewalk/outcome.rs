@@ -20,13 +20,15 @@ pub fn carry(value: &mut Value, scene: &Scene<'_>, all: &Heard, new: List, id: &
     let mut told = Vec::new();
     for i in 0..scene.items.len() {
         let heard = of.get(&i).map(Vec::as_slice).unwrap_or_default();
-        let visited = scene.visited(scene.items[i].area, &all.passed_by);
+        let area = scene.items[i].area;
+        let visited = scene.visited(area, &all.passed_by)
+            || (all.visited.contains(&area) && !all.passed_by.contains(&area));
         let came = settle(scene, i, heard, visited, value);
         write(&mut value["items"][i], &came, id);
         told.push(came);
     }
-    let taken = absorbed(scene, heard);
-    merge(value, scene, new, id, &taken, &mut told);
+    let taken = absorbed(scene, all);
+    merge(value, scene, new, id, (&taken, &all.areas), &mut told);
     states(value);
     told
 }
@@ -169,7 +171,8 @@ fn begin(item: &mut Value) {
 }
 
 /// Items of the new walk that only say what was taken for an earlier item.
-fn absorbed(scene: &Scene<'_>, heard: &[Evidence]) -> BTreeSet<usize> {
+fn absorbed(scene: &Scene<'_>, all: &Heard) -> BTreeSet<usize> {
+    let heard = all.evidence.as_slice();
     let mut taken: BTreeSet<usize> = heard
         .iter()
         .filter_map(|e| match e.by {
@@ -179,7 +182,7 @@ fn absorbed(scene: &Scene<'_>, heard: &[Evidence]) -> BTreeSet<usize> {
         .collect();
     for (n, new) in scene.new.items.iter().enumerate() {
         let part = new.element.as_deref().map(|e| scene.names.part(e));
-        let area = scene.area(&new.area);
+        let area = all.areas[n];
         let same = |e: &Evidence| {
             let own = &scene.items[e.item];
             let parts = match (&part, &own.part) {
@@ -210,7 +213,7 @@ fn merge(
     scene: &Scene<'_>,
     new: List,
     id: &str,
-    absorbed: &BTreeSet<usize>,
+    (absorbed, places): (&BTreeSet<usize>, &[Option<usize>]),
     told: &mut Vec<Told>,
 ) {
     let path_of = |path: &[String]| {
@@ -266,7 +269,7 @@ fn merge(
             continue;
         }
         next += 1;
-        let path = path_of(&item.area);
+        let path = places[n].map_or_else(|| path_of(&item.area), |a| scene.areas[a].clone());
         let before = good_before(value, scene, &path, item);
         let mut one = json!(item);
         one["id"] = json!(free(&item.id));
