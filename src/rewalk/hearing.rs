@@ -16,6 +16,8 @@ use super::words::{self, Verdict, stems};
 
 /// How well an item must fit the words of a clause to be the one that is spoken of.
 const NAMED: f64 = 0.6;
+/// Why a fate is told by a word for all of a place.
+const ROOM: &str = "only a word for the whole place";
 /// How many clauses a matter stays in mind.
 const MIND: usize = 3;
 /// The most words said of a place that was only passed by.
@@ -72,6 +74,8 @@ pub enum By {
     StillWords,
     /// An item of the new walk, by index.
     Item(usize),
+    /// The words alone say beyond doubt that it is done.
+    Certain,
 }
 
 /// Something said of an earlier item.
@@ -303,8 +307,9 @@ pub fn hear(scene: &Scene<'_>, walk: &Transcript, id: &str, lexicon: &Lexicon) -
         .filter(|e| e.by != By::Room)
         .flat_map(|e| e.said.iter().cloned())
         .collect();
-    h.out
-        .retain(|e| e.by != By::Room || !e.said.iter().any(|s| own.iter().any(|o| over(s, o))));
+    h.out.retain(|e| {
+        e.by != By::Room || e.why == ROOM || !e.said.iter().any(|s| own.iter().any(|o| over(s, o)))
+    });
     h.finish()
 }
 
@@ -329,7 +334,7 @@ impl Hearing<'_, '_> {
             if let Some(area) = self.route[c] {
                 let (n, by) = words_in.entry(area).or_default();
                 *n += clause.tokens.len();
-                *by |= words::passed_by(self.text(c));
+                *by |= words::passed_by(&self.text(c));
             }
         }
         let items = &self.scene.new.items;
@@ -356,11 +361,11 @@ impl Hearing<'_, '_> {
             .min(self.stages.clauses.len().saturating_sub(1))
     }
 
-    fn text(&self, clause: usize) -> &str {
-        self.stages
-            .clauses
-            .get(clause)
-            .map_or("", |c| self.stages.speech.words(&c.tokens))
+    fn text(&self, clause: usize) -> String {
+        let clause = self.stages.clauses.get(clause);
+        let text = clause.map_or("", |c| self.stages.speech.words(&c.tokens));
+        // "barrier's up" is as good as "barrier is up".
+        text.replace(" 's ", " is ")
     }
 
     /// New items of the same part in the same place, one to one.
@@ -378,7 +383,7 @@ impl Hearing<'_, '_> {
             );
             let still = new.said.iter().any(|s| {
                 matches!(
-                    words::verdict(self.text(self.clause_at(s.start)), |_| false),
+                    words::verdict(&self.text(self.clause_at(s.start)), |_| false),
                     Some(Verdict::Still)
                 )
             });
@@ -417,7 +422,7 @@ impl Hearing<'_, '_> {
                 .max()
                 .unwrap_or(0);
             let text = self.text(clause);
-            let verdict = match words::verdict(text, |_| false) {
+            let verdict = match words::verdict(&text, |_| false) {
                 Some(p @ Verdict::Partly(..)) => p,
                 _ => Verdict::Still,
             };
@@ -427,7 +432,7 @@ impl Hearing<'_, '_> {
                 by: By::Item(n),
                 clause,
                 said: new.said.clone(),
-                again: again(text),
+                again: again(&text),
                 why: format!("an item of the same part and place ({score:.2})"),
             });
         }
@@ -446,7 +451,7 @@ impl Hearing<'_, '_> {
                 .max()
                 .unwrap_or(0);
             let Some(element) = &mark.element else {
-                let told = words::verdict(self.text(clause), |_| false);
+                let told = words::verdict(&self.text(clause), |_| false);
                 let verdict = if told == Some(Verdict::Still) {
                     Verdict::Still
                 } else {
@@ -552,6 +557,7 @@ impl Hearing<'_, '_> {
         let scene = self.scene;
         let text = self.stages.speech.words(&clause.tokens);
         let said = stems(text);
+        let whole: BTreeSet<String> = text.split(' ').map(words::stem).collect();
         let entries: BTreeSet<u16> = self.elements(clause);
         let number = spoken_item(text);
         here.iter()
@@ -564,13 +570,13 @@ impl Hearing<'_, '_> {
                 if let Some(p) = &own.part {
                     if p.entry.is_some_and(|e| entries.contains(&e)) {
                         part = 1.0;
-                    } else if said.contains(&p.head) {
+                    } else if whole.contains(&p.head) {
                         part = 0.8;
                     }
                     let more = p
                         .stems
                         .iter()
-                        .filter(|s| **s != p.head && said.contains(*s))
+                        .filter(|s| **s != p.head && whole.contains(*s))
                         .count();
                     part += 0.2 * (more.min(2) as f64);
                 }
@@ -625,7 +631,7 @@ impl Hearing<'_, '_> {
             if topic.as_ref().is_some_and(|t| t.2 != area) {
                 topic = None;
             }
-            let text = self.text(c).to_string();
+            let text = self.text(c);
             let verdict = self.verdict(&clause, &text);
             let mut named = self.named(&here, &clause);
             if named.is_empty() {
@@ -681,10 +687,7 @@ impl Hearing<'_, '_> {
                 self.room(&here, v, c);
                 topic = None;
             } else if self.names_place(&clause) {
-                let untouched = ["nobody", "nothing", "no one", "same", "never"];
-                if v == Verdict::Good || text.split(' ').any(|w| untouched.contains(&w)) {
-                    self.room(&here, v, c);
-                }
+                self.room(&here, v, c);
                 topic = None;
             } else if v == Verdict::Good
                 && let Some(work) = words::deed(&text)
@@ -712,7 +715,7 @@ impl Hearing<'_, '_> {
         let first = text.split(' ').next().unwrap_or_default();
         if short && clause.turn && !clause.question {
             match first {
-                "yes" | "yep" | "yeah" | "yup" | "okay" | "check" | "tick" | "good" => {
+                "yes" | "yep" | "yeah" | "yup" | "check" | "tick" => {
                     return Some(Verdict::Good);
                 }
                 "no" | "nope" | "nah" => return Some(Verdict::Still),
@@ -769,12 +772,13 @@ impl Hearing<'_, '_> {
         how: &str,
     ) {
         let clause = clauses.end - 1;
-        let (said, again) = (self.said(clauses), again(self.text(clause)));
+        let (said, again) = (self.said(clauses), again(&self.text(clause)));
         for &item in items {
             self.out.push(Evidence {
                 item,
                 verdict,
                 by: match verdict {
+                    Verdict::Good if words::certain(&self.text(clause)) => By::Certain,
                     Verdict::Good => By::Words,
                     _ => By::StillWords,
                 },
@@ -787,6 +791,20 @@ impl Hearing<'_, '_> {
     }
 
     fn room(&mut self, items: &[usize], verdict: Verdict, clause: usize) {
+        // "still warm in here" says nothing of the items.
+        let untouched = [
+            "nobody",
+            "nothing",
+            "no one",
+            "none",
+            "same",
+            "never",
+            "untouched",
+        ];
+        if verdict != Verdict::Good && !self.text(clause).split(' ').any(|w| untouched.contains(&w))
+        {
+            return;
+        }
         let said = self.said(clause..clause + 1);
         for &item in items {
             self.out.push(Evidence {
@@ -796,7 +814,7 @@ impl Hearing<'_, '_> {
                 clause,
                 said: said.clone(),
                 again: false,
-                why: "only a word for the whole place".to_string(),
+                why: ROOM.to_string(),
             });
         }
     }

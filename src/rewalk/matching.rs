@@ -124,7 +124,8 @@ impl<'l> Names<'l> {
         // What is left of a kind on both sides, one each, is one place; then so by the last word: "bathroom" for "hall bathroom".
         let by_kind = |p: &Place| p.kind.map(|k| k.to_string());
         let by_word = |p: &Place| Some(p.family().to_string());
-        let rules: [&dyn Fn(&Place) -> Option<String>; 2] = [&by_kind, &by_word];
+        let outdoors = |p: &Place| (p.level == "exterior").then(|| p.level.clone());
+        let rules: [&dyn Fn(&Place) -> Option<String>; 3] = [&by_kind, &by_word, &outdoors];
         for rule in rules {
             let kinds: BTreeSet<String> = new.iter().filter_map(rule).collect();
             for kind in kinds {
@@ -194,12 +195,27 @@ struct Place {
 }
 
 impl Place {
-    /// The last word of its name that is no number.
+    /// The last word of its name that is no number, by what people also call such a place.
     fn family(&self) -> &str {
         let mut words = self.last.split(' ').rev();
-        words
+        let last = words
             .find(|w| w.len() > 1 && !w.bytes().all(|b| b.is_ascii_digit()))
-            .unwrap_or(&self.last)
+            .unwrap_or(&self.last);
+        match (self.last.as_str(), last) {
+            (
+                "living room" | "family room" | "great room" | "big room" | "sitting room"
+                | "front room",
+                _,
+            )
+            | (_, "lounge" | "den") => "lounge",
+            (_, "corridor" | "hall" | "hallway" | "passage") => "hall",
+            (_, "entry" | "entrance" | "foyer" | "lobby" | "vestibule" | "entryway") => "entry",
+            (_, "bathroom" | "restroom" | "washroom" | "toilet" | "bath" | "ensuite")
+            | ("powder room", _) => "bathroom",
+            (_, "closet" | "wardrobe" | "cupboard") => "closet",
+            (_, "patio" | "deck" | "terrace") => "deck",
+            _ => last,
+        }
     }
 
     fn same(&self, other: &Place) -> f64 {

@@ -126,7 +126,7 @@ fn cleared_before(scene: &Scene<'_>, i: usize, value: &Value) -> bool {
             && c["element"]
                 .as_str()
                 .is_some_and(|e| scene.names.same_part(&scene.names.part(e), part) >= 0.9)
-            && (walk != own_walk || start > own_start)
+            && walk != own_walk
     })
 }
 
@@ -190,7 +190,9 @@ fn absorbed(scene: &Scene<'_>, all: &Heard) -> BTreeSet<usize> {
                 (None, _) => true,
                 _ => false,
             };
-            matches!(e.by, By::Words | By::StillWords) && area == Some(own.area) && parts
+            matches!(e.by, By::Words | By::StillWords | By::Certain)
+                && area == Some(own.area)
+                && parts
         };
         let covered = |s: &Said| {
             heard.iter().any(|e| {

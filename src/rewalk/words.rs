@@ -67,6 +67,12 @@ const OVER: &[&str] = &[
 
 /// Words that say that nothing was done.
 const UNDONE: &[&str] = &[
+    "never",
+    "can see it",
+    "can feel it",
+    "can hear it",
+    "can still",
+    "wrong",
     "still",
     "same",
     "as before",
@@ -90,7 +96,7 @@ const UNDONE: &[&str] = &[
     "nobody touched",
     "no one has",
     "no one came",
-    "no one 's been",
+    "no one is",
     "no change",
     "unchanged",
     "no different",
@@ -103,7 +109,7 @@ const UNDONE: &[&str] = &[
     "no show",
     "nothing done",
     "nothing has",
-    "nothing 's been",
+    "nothing is been",
     "nothing happened",
     "no movement",
     "no progress",
@@ -176,6 +182,43 @@ const UNDONE: &[&str] = &[
 
 /// Words that say that a matter was seen to.
 const SEEN_TO: &[&str] = &[
+    "there it is",
+    "there they are",
+    "there she is",
+    "flushes",
+    "fires",
+    "heats",
+    "cools",
+    "swings",
+    "catches",
+    "lines up",
+    "stays up",
+    "stays put",
+    "stays shut",
+    "clears",
+    "rolls",
+    "washed",
+    "bolted",
+    "fastened",
+    "reattached",
+    "rehung",
+    "refitted",
+    "tested",
+    "primed",
+    "stained",
+    "straightened",
+    "levelled",
+    "leveled",
+    "squared",
+    "lifted",
+    "moved",
+    "boxed in",
+    "wrapped",
+    "topped up",
+    "charged",
+    "cut",
+    "fed",
+    "taped",
     "done",
     "gone",
     "fixed",
@@ -394,6 +437,29 @@ const HALF: &[&str] = &[
     "started",
 ];
 
+/// Stems of what a thing does that it should not.
+const FAULTS: &[&str] = &[
+    "wiggl", "wobbl", "rattl", "squeak", "creak", "drip", "leak", "stick", "rub", "bounc", "bind",
+    "smell", "rock", "flicker", "buzz", "hum", "trip", "slam", "scrap", "drag", "whistl", "chirp",
+    "beep", "grind", "jam", "crunch", "weep", "sag", "gap", "crack", "chip", "dent", "scratch",
+    "scuff", "stain", "hol",
+];
+
+/// Whether the words say so beyond doubt: a fault denied, or gone without a trace.
+pub fn certain(text: &str) -> bool {
+    let padded = format!(" {text} ");
+    let all: Vec<&str> = text.split(' ').collect();
+    let denied = (0..all.len()).any(|i| {
+        matches!(all[i], "no" | "not")
+            && all[i + 1..]
+                .iter()
+                .take(2)
+                .any(|w| FAULTS.contains(&stem(w).as_str()))
+    });
+    (denied && !padded.contains(" still "))
+        || OVER.iter().any(|w| padded.contains(&format!(" {w} ")))
+}
+
 /// Words that tell of the earlier walk.
 const EARLIER: &[&str] = &[
     "last time",
@@ -433,6 +499,7 @@ pub fn verdict(text: &str, fault: impl Fn(usize) -> bool) -> Option<Verdict> {
     if has(OVER) {
         return Some(Verdict::Good);
     }
+    let fault = |i: usize| fault(i) || FAULTS.contains(&stem(all[i]).as_str());
     // "no gap", "does not rattle": a fault denied.
     let denied = (0..all.len()).any(|i| {
         matches!(all[i], "no" | "not" | "never" | "without")
@@ -456,7 +523,9 @@ pub fn verdict(text: &str, fault: impl Fn(usize) -> bool) -> Option<Verdict> {
         }
         return Some(Verdict::Still);
     }
-    if has(SEEN_TO) {
+    // "new glass in the door", not "a new dent".
+    let new = all.contains(&"new") && !(0..all.len()).any(fault);
+    if new || has(SEEN_TO) {
         return Some(Verdict::Good);
     }
     None
@@ -530,7 +599,7 @@ pub fn there(text: &str) -> bool {
         "has got a",
         "got a",
         "have a",
-        "there 's a",
+        "there is a",
         "in it now",
         "see a",
     ]
