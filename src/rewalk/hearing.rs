@@ -192,7 +192,10 @@ impl<'a> Scene<'a> {
     fn related(&self, area: Option<usize>) -> Vec<usize> {
         let Some(area) = area else { return Vec::new() };
         let own = &self.areas[area];
-        let near = |p: &Vec<String>| (p.starts_with(own) || own.starts_with(p)) && p != own;
+        // "Powder room" and "Downstairs / Powder room" may be one.
+        let alike = |p: &Vec<String>| p.last() == own.last() && (p.len() == 1 || own.len() == 1);
+        let near =
+            |p: &Vec<String>| (p.starts_with(own) || own.starts_with(p) || alike(p)) && p != own;
         let all = self.within.iter().filter(|(a, _)| near(&self.areas[**a]));
         all.flat_map(|(_, i)| i.iter().copied()).collect()
     }
@@ -343,7 +346,7 @@ impl Hearing<'_, '_> {
                 .iter()
                 .map(|n| self.where_said(&n.said, &n.area))
                 .collect(),
-            visited: self.route.iter().flatten().copied().collect(),
+            visited: self.route.iter().flatten().chain(&told).copied().collect(),
             passed_by: words_in
                 .into_iter()
                 .filter(|(a, (n, by))| *by && *n <= SHORT && !told.contains(a))
@@ -572,6 +575,12 @@ impl Hearing<'_, '_> {
                         part = 1.0;
                     } else if whole.contains(&p.head) {
                         part = 0.8;
+                    } else if whole
+                        .iter()
+                        .any(|w| w.len() >= 4 && p.head.ends_with(w.as_str()))
+                    {
+                        // "bell" for "doorbell"
+                        part = 0.7;
                     }
                     let more = p
                         .stems
@@ -611,6 +620,22 @@ impl Hearing<'_, '_> {
         named
     }
 
+    /// The only item of the list with a part that the words name, in a place that the walk was not seen to come to.
+    fn unannounced(&self, clause: &Clause) -> Vec<(f64, f64, usize)> {
+        let scene = self.scene;
+        let heard = self.elements(clause);
+        let with = |e: u16| -> Vec<usize> {
+            let own = |i: &usize| scene.items[*i].part.as_ref().and_then(|p| p.entry) == Some(e);
+            (0..scene.items.len()).filter(own).collect()
+        };
+        let all = heard.iter().filter_map(|e| match with(*e).as_slice() {
+            [i] => Some(*i),
+            _ => None,
+        });
+        let away = |i: &usize| !self.route.contains(&Some(scene.items[*i].area));
+        all.filter(away).take(1).map(|i| (1.0, 1.0, i)).collect()
+    }
+
     fn elements(&self, clause: &Clause) -> BTreeSet<u16> {
         let all = self.stages.scan.within(&clause.tokens);
         all.filter(|m| m.kind == Kind::Element)
@@ -621,6 +646,7 @@ impl Hearing<'_, '_> {
     fn words(&mut self) {
         let mut topic: Option<(Vec<usize>, usize, Option<usize>)> = None;
         let mut pending: Option<(Verdict, usize)> = None;
+        let mut drift: Option<(usize, Option<usize>)> = None;
         for c in 0..self.stages.clauses.len() {
             let clause = self.stages.clauses[c].clone();
             if clause.tokens.is_empty() {
@@ -634,8 +660,24 @@ impl Hearing<'_, '_> {
             let text = self.text(c);
             let verdict = self.verdict(&clause, &text);
             let mut named = self.named(&here, &clause);
+            if let Some((a, base)) = drift {
+                if area != base {
+                    drift = None;
+                } else if named.is_empty() {
+                    named = self.named(self.scene.of(Some(a)), &clause);
+                }
+            }
             if named.is_empty() {
                 named = self.elsewhere(area, &clause);
+                // The only one of its name, in a place not come to so far: the speaker may be there, unannounced.
+                if named.is_empty() {
+                    named = self.unannounced(&clause);
+                    if let [(_, _, i), ..] = named.as_slice()
+                        && verdict.is_some()
+                    {
+                        drift = Some((self.scene.items[*i].area, area));
+                    }
+                }
             }
             if here.is_empty() && named.is_empty() {
                 continue;

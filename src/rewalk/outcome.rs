@@ -102,31 +102,22 @@ fn settle(scene: &Scene<'_>, i: usize, heard: &[&Evidence], visited: bool, value
     out
 }
 
-/// Whether a mark after the item's own words called its part made good before this walk.
+/// Whether a mark of another walk than that of the item's own words called its part made good before this walk.
 fn cleared_before(scene: &Scene<'_>, i: usize, value: &Value) -> bool {
     let own = &scene.items[i];
     let Some(part) = &own.part else { return false };
     let when = |x: &Value| {
-        let last = x["said"]
-            .as_array()
-            .and_then(|s| s.last())
-            .cloned()
-            .unwrap_or_default();
-        (
-            last["walk"].as_str().unwrap_or_default().to_string(),
-            last["start"].as_f64().unwrap_or(0.0),
-        )
+        let last = x["said"].as_array().and_then(|s| s.last()).cloned();
+        last.unwrap_or_default()["walk"].clone()
     };
     let item = &value["items"][i];
     value["cleared"].as_array().into_iter().flatten().any(|c| {
-        let (walk, start) = when(c);
-        let (own_walk, own_start) = when(item);
         c["kind"] == "made-good"
             && c["area"] == item["area"]
             && c["element"]
                 .as_str()
                 .is_some_and(|e| scene.names.same_part(&scene.names.part(e), part) >= 0.9)
-            && walk != own_walk
+            && when(c) != when(item)
     })
 }
 

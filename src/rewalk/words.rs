@@ -70,7 +70,6 @@ const UNDONE: &[&str] = &[
     "never",
     "can see it",
     "can feel it",
-    "can hear it",
     "can still",
     "wrong",
     "still",
@@ -183,6 +182,7 @@ const UNDONE: &[&str] = &[
 /// Words that say that a matter was seen to.
 const SEEN_TO: &[&str] = &[
     "there it is",
+    "there we go",
     "there they are",
     "there she is",
     "flushes",
@@ -456,8 +456,15 @@ pub fn certain(text: &str) -> bool {
                 .take(2)
                 .any(|w| FAULTS.contains(&stem(w).as_str()))
     });
-    (denied && !padded.contains(" still "))
+    is_there(text)
+        || (denied && !padded.contains(" still "))
         || OVER.iter().any(|w| padded.contains(&format!(" {w} ")))
+}
+
+fn is_there(text: &str) -> bool {
+    text.ends_with("there is one")
+        || text.ends_with("there is one now")
+        || text.ends_with("there is")
 }
 
 /// Words that tell of the earlier walk.
@@ -496,7 +503,7 @@ pub fn verdict(text: &str, fault: impl Fn(usize) -> bool) -> Option<Verdict> {
     if has(HALF) {
         return Some(Verdict::Partly(None, left(&all)));
     }
-    if has(OVER) {
+    if has(OVER) || is_there(text) {
         return Some(Verdict::Good);
     }
     let fault = |i: usize| fault(i) || FAULTS.contains(&stem(all[i]).as_str());
@@ -560,6 +567,10 @@ pub fn passed_by(text: &str) -> bool {
     let padded = format!(" {text} ");
     [
         "locked",
+        "not doing",
+        "taped off",
+        "blocked off",
+        "in there with",
         "can not get in",
         "can not get into",
         "could not get in",
