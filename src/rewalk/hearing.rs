@@ -2,16 +2,14 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use serde_json::Value;
-
 use crate::lexicon::{Kind, Lexicon, Role};
-use crate::list::{List, Said, Standing, Work};
+use crate::list::{Said, Work};
 use crate::pipeline::segment::Clause;
 use crate::pipeline::trace::Stages;
 use crate::transcript::{Reading, Transcript};
 
-use super::matching::{Names, Part, one_to_one};
 use super::route::route;
+use super::scene::Scene;
 use super::words::{self, Verdict, stems};
 
 /// How well an item must fit the words of a clause to be the one that is spoken of.
@@ -22,44 +20,6 @@ const ROOM: &str = "only a word for the whole place";
 const MIND: usize = 3;
 /// The most words said of a place that was only passed by.
 const SHORT: usize = 30;
-
-/// An item of the list before the walk.
-#[derive(Debug)]
-pub struct Earlier {
-    /// Its number.
-    pub number: u64,
-    /// Its area, by index in [`Scene::areas`].
-    pub area: usize,
-    /// Its building part.
-    pub part: Option<Part>,
-    /// The stems of all words that tell of it.
-    pub stems: BTreeSet<String>,
-    /// The class of work.
-    pub work: Work,
-    /// The fault.
-    pub fault: Option<String>,
-    /// How many.
-    pub count: Option<u32>,
-    /// It was made good before this walk.
-    pub was_good: bool,
-}
-
-/// The list and the new walk's own list, side by side.
-#[derive(Debug)]
-pub struct Scene<'a> {
-    /// The paths of the earlier areas.
-    pub areas: Vec<Vec<String>>,
-    /// Which earlier area each area of the new walk is.
-    pub met: Vec<Option<usize>>,
-    /// The items before.
-    pub items: Vec<Earlier>,
-    /// The items of each area.
-    pub within: BTreeMap<usize, Vec<usize>>,
-    /// What the pipeline made of the new walk.
-    pub new: List,
-    /// The names of parts and places.
-    pub names: &'a Names<'a>,
-}
 
 /// By what something was told of an item.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -95,172 +55,6 @@ pub struct Evidence {
     pub again: bool,
     /// How it was tied to the item.
     pub why: String,
-}
-
-impl<'a> Scene<'a> {
-    /// Lays the list and the new walk side by side.
-    pub fn new(value: &Value, list: &List, new: &List, names: &'a Names<'a>) -> Scene<'a> {
-        let mut areas: Vec<Vec<String>> = list.areas.iter().map(|a| a.path.clone()).collect();
-        let mut items = Vec::new();
-        let mut within: BTreeMap<usize, Vec<usize>> = BTreeMap::new();
-        for (i, item) in list.items.iter().enumerate() {
-            let area = areas
-                .iter()
-                .position(|a| *a == item.area)
-                .unwrap_or_else(|| {
-                    areas.push(item.area.clone());
-                    areas.len() - 1
-                });
-            // The sentence only repeats these, with a verb of the program's own.
-            let mut told: Vec<String> = item.element.iter().cloned().collect();
-            told.extend(item.fault.clone());
-            told.extend(item.spot.clone());
-            told.extend(item.said.iter().map(|s| s.text.clone()));
-            let last = value["items"][i]["history"]
-                .as_array()
-                .and_then(|h| h.last());
-            let good = last.is_some_and(|h| h["fate"] == "made-good");
-            within.entry(area).or_default().push(i);
-            items.push(Earlier {
-                number: u64::from(item.number),
-                area,
-                part: item.element.as_deref().map(|e| names.part(e)),
-                stems: stems(&told.join(" ")),
-                work: item.work,
-                fault: item.fault.clone(),
-                count: item.count,
-                was_good: good || item.standing == Standing::MadeGood,
-            });
-        }
-        let paths: Vec<Vec<String>> = new.areas.iter().map(|a| a.path.clone()).collect();
-        let mut scene = Scene {
-            met: names.areas(&paths, &areas),
-            areas,
-            items,
-            within,
-            new: new.clone(),
-            names,
-        };
-        scene.by_contents();
-        scene
-    }
-
-    /// A place of a kind that several have is the one whose items it shares most parts with.
-    fn by_contents(&mut self) {
-        for i in 0..self.met.len() {
-            let path = self.new.areas[i].path.clone();
-            if self.met[i].is_some() {
-                continue;
-            }
-            let items = self
-                .new
-                .items
-                .iter()
-                .filter(|x| x.area == path)
-                .filter_map(|x| x.element.as_deref());
-            let marks = self
-                .new
-                .cleared
-                .iter()
-                .filter(|x| x.area == path)
-                .filter_map(|x| x.element.as_deref());
-            let told: Vec<Part> = items.chain(marks).map(|e| self.names.part(e)).collect();
-            let mut votes: Vec<(usize, usize)> = (0..self.areas.len())
-                .filter(|j| {
-                    !self.met.contains(&Some(*j)) && self.names.same_kind(&self.areas[*j], &path)
-                })
-                .map(|j| {
-                    let own = self
-                        .of(Some(j))
-                        .iter()
-                        .filter_map(|x| self.items[*x].part.as_ref());
-                    let same = |p: &Part| told.iter().any(|t| self.names.same_part(t, p) >= 0.85);
-                    (own.filter(|p| same(p)).count(), j)
-                })
-                .collect();
-            votes.sort_by_key(|v| std::cmp::Reverse(v.0));
-            match votes.as_slice() {
-                [(n, j), rest @ ..] if *n > 0 && rest.first().is_none_or(|r| r.0 < *n) => {
-                    self.met[i] = Some(*j)
-                }
-                _ => (),
-            }
-        }
-    }
-
-    /// The items of the places that an area lies in or holds.
-    fn related(&self, area: Option<usize>) -> Vec<usize> {
-        let Some(area) = area else { return Vec::new() };
-        let own = &self.areas[area];
-        // "Powder room" and "Downstairs / Powder room" may be one.
-        let alike = |p: &Vec<String>| p.last() == own.last() && (p.len() == 1 || own.len() == 1);
-        let near =
-            |p: &Vec<String>| (p.starts_with(own) || own.starts_with(p) || alike(p)) && p != own;
-        let all = self.within.iter().filter(|(a, _)| near(&self.areas[**a]));
-        all.flat_map(|(_, i)| i.iter().copied()).collect()
-    }
-
-    /// The earlier area of a path of the new walk.
-    pub fn area(&self, path: &[String]) -> Option<usize> {
-        match self.new.areas.iter().position(|a| a.path == path) {
-            Some(i) => self.met[i],
-            None => self.names.areas(&[path.to_vec()], &self.areas)[0],
-        }
-    }
-
-    /// Whether the walk came to an earlier area, or to a place inside it.
-    pub fn visited(&self, area: usize, passed_by: &BTreeSet<usize>) -> bool {
-        if passed_by.contains(&area) {
-            return false;
-        }
-        let path = &self.areas[area];
-        self.met.iter().flatten().any(|m| {
-            *m == area
-                || (path.len() < self.areas[*m].len()
-                    && self.areas[*m].starts_with(path)
-                    && !self.storey(path))
-        })
-    }
-
-    fn storey(&self, path: &[String]) -> bool {
-        path.len() == 1
-            && self
-                .areas
-                .iter()
-                .filter(|a| a.len() > 1 && a[0] == path[0])
-                .count()
-                > 2
-    }
-
-    fn of(&self, area: Option<usize>) -> &[usize] {
-        area.and_then(|a| self.within.get(&a))
-            .map(Vec::as_slice)
-            .unwrap_or_default()
-    }
-
-    /// In how many items of the same area a stem stands.
-    fn shared(&self, item: usize, stem: &str) -> usize {
-        let all = self.of(Some(self.items[item].area));
-        all.iter()
-            .filter(|i| self.items[**i].stems.contains(stem))
-            .count()
-    }
-
-    /// How much the words of a text speak of an item beyond its part's name.
-    fn wording(&self, item: usize, said: &BTreeSet<String>) -> f64 {
-        let own = &self.items[item];
-        let named = own.part.as_ref().map(|p| &p.stems);
-        let sum: f64 = said
-            .intersection(&own.stems)
-            .filter(|s| !named.is_some_and(|n| n.contains(*s)))
-            .map(|s| match self.shared(item, s) {
-                1 => 0.6,
-                2 => 0.25,
-                _ => 0.1,
-            })
-            .sum();
-        sum.min(0.9)
-    }
 }
 
 /// What was heard.
@@ -316,11 +110,11 @@ pub fn hear(scene: &Scene<'_>, walk: &Transcript, id: &str, lexicon: &Lexicon) -
     h.finish()
 }
 
-struct Hearing<'h, 'r> {
-    scene: &'h Scene<'h>,
+pub(super) struct Hearing<'h, 'r> {
+    pub(super) scene: &'h Scene<'h>,
     stages: &'h Stages<'r>,
     id: &'h str,
-    out: Vec<Evidence>,
+    pub(super) out: Vec<Evidence>,
     /// The earlier area of each clause.
     route: Vec<Option<usize>>,
 }
@@ -356,7 +150,7 @@ impl Hearing<'_, '_> {
         }
     }
 
-    fn clause_at(&self, seconds: f64) -> usize {
+    pub(super) fn clause_at(&self, seconds: f64) -> usize {
         let at = self.stages.word_at(seconds + 0.01).unwrap_or(0);
         self.stages
             .clauses
@@ -364,161 +158,15 @@ impl Hearing<'_, '_> {
             .min(self.stages.clauses.len().saturating_sub(1))
     }
 
-    fn text(&self, clause: usize) -> String {
+    pub(super) fn text(&self, clause: usize) -> String {
         let clause = self.stages.clauses.get(clause);
         let text = clause.map_or("", |c| self.stages.speech.words(&c.tokens));
         // "barrier's up" is as good as "barrier is up".
         text.replace(" 's ", " is ")
     }
 
-    /// New items of the same part in the same place, one to one.
-    fn items(&mut self) {
-        let scene = self.scene;
-        let mut pairs = Vec::new();
-        for (n, new) in scene.new.items.iter().enumerate() {
-            let part = new.element.as_deref().map(|e| scene.names.part(e));
-            let said = stems(
-                &new.said
-                    .iter()
-                    .map(|s| s.text.as_str())
-                    .collect::<Vec<_>>()
-                    .join(" "),
-            );
-            let still = new.said.iter().any(|s| {
-                matches!(
-                    words::verdict(&self.text(self.clause_at(s.start)), |_| false),
-                    Some(Verdict::Still)
-                )
-            });
-            let area = self.where_said(&new.said, &new.area);
-            let near = scene.related(area);
-            for &i in scene.of(area).iter().chain(&near) {
-                let old = &scene.items[i];
-                let same = match (&part, &old.part) {
-                    (Some(a), Some(b)) => scene.names.same_part(a, b),
-                    (None, None) => 0.9,
-                    _ => 0.4,
-                };
-                let fault = match (&new.fault, &old.fault) {
-                    (Some(a), Some(b)) if a == b => 0.2,
-                    (Some(_), Some(_)) => 0.0,
-                    _ => 0.1,
-                };
-                let work = if new.work == old.work {
-                    0.2
-                } else if mending(new.work) && mending(old.work) {
-                    0.1
-                } else {
-                    0.0
-                };
-                let more = scene.wording(i, &said) * 0.3 + if still { 0.1 } else { 0.0 };
-                let away = if area == Some(old.area) { 0.0 } else { 0.1 };
-                pairs.push((same * 0.6 + fault + work + more - away, n, i));
-            }
-        }
-        for (score, n, i) in one_to_one(pairs) {
-            let new = &scene.new.items[n];
-            let clause = new
-                .said
-                .iter()
-                .map(|s| self.clause_at(s.start))
-                .max()
-                .unwrap_or(0);
-            let text = self.text(clause);
-            let verdict = match words::verdict(&text, |_| false) {
-                Some(p @ Verdict::Partly(..)) => p,
-                _ => Verdict::Still,
-            };
-            self.out.push(Evidence {
-                item: i,
-                verdict,
-                by: By::Item(n),
-                clause,
-                said: new.said.clone(),
-                again: again(&text),
-                why: format!("an item of the same part and place ({score:.2})"),
-            });
-        }
-    }
-
-    /// Cleared marks of the same part in the same place; all that fit equally well.
-    fn cleared(&mut self) {
-        let scene = self.scene;
-        for (c, mark) in scene.new.cleared.iter().enumerate() {
-            let area = self.where_said(&mark.said, &mark.area);
-            let here = scene.of(area);
-            let clause = mark
-                .said
-                .iter()
-                .map(|s| self.clause_at(s.start))
-                .max()
-                .unwrap_or(0);
-            let Some(element) = &mark.element else {
-                let told = words::verdict(&self.text(clause), |_| false);
-                let verdict = if told == Some(Verdict::Still) {
-                    Verdict::Still
-                } else {
-                    Verdict::Good
-                };
-                for &i in here {
-                    self.out.push(Evidence {
-                        item: i,
-                        verdict,
-                        by: By::Room,
-                        clause,
-                        said: mark.said.clone(),
-                        again: false,
-                        why: "only the place as a whole was spoken of".to_string(),
-                    });
-                }
-                continue;
-            };
-            let part = scene.names.part(element);
-            let said = stems(
-                &mark
-                    .said
-                    .iter()
-                    .map(|s| s.text.as_str())
-                    .collect::<Vec<_>>()
-                    .join(" "),
-            );
-            let near = scene.related(area);
-            let own = |i: &&usize| {
-                let p = scene.items[**i].part.as_ref();
-                p.is_some_and(|p| scene.names.same_part(&part, p) >= super::matching::ENOUGH)
-            };
-            let all = if here.iter().any(|i| own(&i)) {
-                here
-            } else {
-                near.as_slice()
-            };
-            let scores: Vec<(f64, usize)> = all
-                .iter()
-                .filter_map(|&i| {
-                    let same = scene.names.same_part(&part, scene.items[i].part.as_ref()?);
-                    (same >= super::matching::ENOUGH).then(|| (same + scene.wording(i, &said), i))
-                })
-                .collect();
-            let best = scores.iter().map(|s| s.0).fold(0.0, f64::max);
-            for (score, i) in scores {
-                if score + 0.15 < best {
-                    continue;
-                }
-                self.out.push(Evidence {
-                    item: i,
-                    verdict: Verdict::Good,
-                    by: By::Cleared(c),
-                    clause,
-                    said: mark.said.clone(),
-                    again: false,
-                    why: format!("a cleared mark of the same part and place ({score:.2})"),
-                });
-            }
-        }
-    }
-
     /// The earlier area of what the pipeline found.
-    fn where_said(&self, said: &[Said], path: &[String]) -> Option<usize> {
+    pub(super) fn where_said(&self, said: &[Said], path: &[String]) -> Option<usize> {
         let at = said.first().map(|s| self.clause_at(s.start));
         let by_route = at.and_then(|c| self.route.get(c).copied()).flatten();
         // What was remembered of another place stands under that place.
@@ -862,14 +510,7 @@ impl Hearing<'_, '_> {
     }
 }
 
-fn mending(work: Work) -> bool {
-    matches!(
-        work,
-        Work::Repair | Work::Adjust | Work::Replace | Work::Install | Work::Check
-    )
-}
-
-fn again(text: &str) -> bool {
+pub(super) fn again(text: &str) -> bool {
     let padded = format!(" {text} ");
     [
         "has come back",

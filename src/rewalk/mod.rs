@@ -4,11 +4,14 @@
 //! A second reading ([`hearing`]) takes up what is said of earlier items without a fault or a part that the pipeline would go by:
 //! "that's gone", "they never came". [`outcome`] weighs both and writes `history`, `fate`s and standing; [`report`] tells it.
 
+mod cues;
+mod found;
 pub mod hearing;
 pub mod matching;
 pub mod outcome;
 pub mod report;
 pub mod route;
+pub mod scene;
 pub mod words;
 
 use serde_json::Value;
@@ -128,7 +131,7 @@ pub fn rewalk(
     let mut new = pipeline::list_of(std::slice::from_ref(walk), lexicon, job);
     rename(&mut new, &id);
     let names = matching::Names::new(lexicon);
-    let scene = hearing::Scene::new(record.value(), &earlier, &new, &names);
+    let scene = scene::Scene::new(record.value(), &earlier, &new, &names);
     let heard = hearing::hear(&scene, walk, &id, lexicon);
     let mut value: Value = record.value().clone();
     let told = outcome::carry(&mut value, &scene, &heard, new, &id);

@@ -6,7 +6,8 @@ use serde_json::{Value, json};
 
 use crate::list::{Item, List, Said};
 
-use super::hearing::{By, Evidence, Heard, Scene};
+use super::hearing::{By, Evidence, Heard};
+use super::scene::Scene;
 use super::words::Verdict;
 use super::{Fate, Told};
 

@@ -6,7 +6,7 @@ use crate::lexicon::{Kind, words};
 use crate::pipeline::grammar;
 use crate::pipeline::trace::Stages;
 
-use super::hearing::Scene;
+use super::scene::Scene;
 
 /// Words before a place's name that only point at it.
 const POINTING: &[&str] = &[
