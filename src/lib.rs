@@ -11,4 +11,5 @@ pub mod plan;
 pub mod record;
 pub mod report;
 pub mod review;
+pub mod rewalk;
 pub mod transcript;

@@ -8,7 +8,6 @@ mod properties;
 #[path = "record/saving.rs"]
 mod saving;
 
-
 use serde_json::{Value, json};
 use storystick::record::{self, Decision, Operation, Record, RecordError, Undo};
 

@@ -50,6 +50,15 @@ pub(super) enum Command {
     /// (lexicon/plan.yaml), not a builder's promise.
     #[command(after_help = PLAN_EXITS)]
     Plan(PlanArgs),
+    /// Carry a list forward by the next walk: what was made good, what is still to do, what was not spoken of.
+    ///
+    /// Each item gets the walk's word on it; ids and numbers stay, new items are added. The words that say so stand in the report and
+    /// in the list. Read the report before anybody acts on it.
+    #[command(after_help = EXITS)]
+    Rewalk(super::rewalk::RewalkArgs),
+    /// Print what each walk said of the items of a list, or of one.
+    #[command(after_help = EXITS)]
+    History(super::rewalk::HistoryArgs),
     /// Print the JSON Schema of the list.
     #[command(after_help = EXITS)]
     Schema,

@@ -19,6 +19,7 @@ mod output;
 mod pictures;
 mod plan;
 mod review;
+mod rewalk;
 mod saved;
 mod schema;
 mod watch;
@@ -74,6 +75,8 @@ fn command(command: Command) -> anyhow::Result<Exit> {
         Command::Plan(raw) => plan::run(&raw),
         Command::Review(args) => review::run(&args),
         Command::Change(raw) => change::run(&raw),
+        Command::Rewalk(args) => rewalk::run(&args),
+        Command::History(args) => rewalk::history(&args),
         Command::Schema => schema::run(),
         Command::Watch {
             folder,

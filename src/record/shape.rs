@@ -40,8 +40,9 @@ impl Record {
             name: name.to_string(),
             what,
         };
-        let value: Value =
+        let mut value: Value =
             serde_json::from_slice(bytes).map_err(|e| no_list(format!("not JSON ({e})")))?;
+        number(&mut value);
         check(&value).map_err(no_list)?;
         Ok(Record {
             value,
@@ -57,6 +58,19 @@ impl Record {
     /// The list as it stands, with all fields.
     pub fn value(&self) -> &Value {
         &self.value
+    }
+
+    /// Puts another state of the list in the place of the one that was read.
+    ///
+    /// # Errors
+    /// Where it is no list of this version; the record is then as it was.
+    pub fn replace(&mut self, value: Value) -> Result<(), RecordError> {
+        check(&value).map_err(|what| RecordError::NoList {
+            name: "the changed list".to_string(),
+            what,
+        })?;
+        self.value = value;
+        Ok(())
     }
 
     /// The list as this version knows it.
@@ -99,6 +113,25 @@ pub(super) fn digest(bytes: &[u8]) -> String {
         .iter()
         .map(|b| format!("{b:02x}"))
         .collect()
+}
+
+/// Gives items that a plainer program left without a number the next ones, in their order.
+fn number(value: &mut Value) {
+    let lists = ["items", "dropped"];
+    let taken = |v: &Value| {
+        let all = lists.iter().filter_map(|l| v[*l].as_array()).flatten();
+        all.filter_map(|i| i["number"].as_u64()).max().unwrap_or(0)
+    };
+    let mut next = taken(value) + 1;
+    for list in lists {
+        let items = value.get_mut(list).and_then(Value::as_array_mut);
+        for item in items.into_iter().flatten().filter_map(Value::as_object_mut) {
+            if !item.contains_key("number") {
+                item.insert("number".to_string(), next.into());
+                next += 1;
+            }
+        }
+    }
 }
 
 fn check(value: &Value) -> Result<(), String> {

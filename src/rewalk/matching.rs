@@ -1,0 +1,311 @@
+//! What is the same place and the same building part in two walks, though named otherwise.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use crate::lexicon::{Lexicon, words};
+
+use super::words::stem;
+
+/// How alike two things must be to be taken for one, from 0 to 1.
+pub const ENOUGH: f64 = 0.66;
+
+/// A building part as it is compared.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Part {
+    /// The lexicon's entry, where it has one.
+    pub entry: Option<u16>,
+    /// Its name, folded.
+    pub name: String,
+    /// The stem of the last word of its name.
+    pub head: String,
+    /// The stems of all words of its name.
+    pub stems: BTreeSet<String>,
+}
+
+/// The names of parts and places, ready to be compared.
+#[derive(Debug)]
+pub struct Names<'l> {
+    lexicon: &'l Lexicon,
+    elements: BTreeMap<String, u16>,
+}
+
+impl<'l> Names<'l> {
+    /// The names of a lexicon.
+    pub fn new(lexicon: &'l Lexicon) -> Names<'l> {
+        let mut elements = BTreeMap::new();
+        for (i, e) in lexicon.data().elements.iter().enumerate() {
+            let Ok(i) = u16::try_from(i) else { break };
+            let own = e.names.iter().chain(&e.shown).chain(&e.forms);
+            for name in own.chain([&e.id]) {
+                elements.entry(words::fold(name)).or_insert(i);
+            }
+        }
+        Names { lexicon, elements }
+    }
+
+    /// A part by the name that stands in a list.
+    pub fn part(&self, name: &str) -> Part {
+        let name = words::fold(name);
+        let entry = self.elements.get(&name).copied().or_else(|| {
+            let cut = name.strip_suffix('s').unwrap_or(&name);
+            self.elements.get(cut).copied()
+        });
+        Part {
+            entry,
+            head: stem(name.split(' ').next_back().unwrap_or_default()),
+            stems: name.split(' ').filter(|w| w.len() > 2).map(stem).collect(),
+            name,
+        }
+    }
+
+    /// How surely two parts are the same, from 0 to 1.
+    pub fn same_part(&self, a: &Part, b: &Part) -> f64 {
+        if a.name == b.name {
+            return 1.0;
+        }
+        if a.entry.is_some() && a.entry == b.entry {
+            return 0.95;
+        }
+        let bare = |p: &Part| matches!(p.name.as_str(), "wall" | "drywall" | "plaster");
+        if bare(a) && bare(b) {
+            return 0.85;
+        }
+        if a.head == b.head {
+            // "door" for "closet door", but not "closet door" for "shower door".
+            let inside = a.stems.is_subset(&b.stems) || b.stems.is_subset(&a.stems);
+            return if inside { 0.85 } else { 0.55 };
+        }
+        // "cabinet" for "cabinet door".
+        if a.stems.contains(&b.head) && b.stems.len() == 1
+            || b.stems.contains(&a.head) && a.stems.len() == 1
+        {
+            return 0.7;
+        }
+        let group = |p: &Part| p.entry.map(|e| self.lexicon.element(e).group.as_str());
+        let family = if group(a).is_some() && group(a) == group(b) {
+            0.3
+        } else {
+            0.0
+        };
+        let alike = strsim::jaro_winkler(&a.name, &b.name);
+        if alike > 0.93 { 0.8 } else { family }
+    }
+
+    /// Which of the earlier areas each of the new ones is, by index; none for one that is new. One to one where two would meet.
+    pub fn areas(&self, new: &[Vec<String>], earlier: &[Vec<String>]) -> Vec<Option<usize>> {
+        let keys = |all: &[Vec<String>]| all.iter().map(|p| self.place(p)).collect::<Vec<_>>();
+        let (new, earlier) = (keys(new), keys(earlier));
+        let mut pairs = Vec::new();
+        for (i, n) in new.iter().enumerate() {
+            for (j, e) in earlier.iter().enumerate() {
+                let mut score = n.same(e);
+                // A kind that each walk has once is one place, whatever its number or adjective.
+                if score < ENOUGH && n.kind.is_some() && n.kind == e.kind {
+                    let once = |all: &[Place], p: &Place| {
+                        all.iter().filter(|x| x.kind == p.kind).count() == 1
+                    };
+                    if once(&new, n) && once(&earlier, e) {
+                        score = 0.7;
+                    }
+                }
+                if score >= ENOUGH {
+                    pairs.push((score, i, j));
+                }
+            }
+        }
+        pairs.sort_by(|a, b| b.0.total_cmp(&a.0).then((a.1, a.2).cmp(&(b.1, b.2))));
+        let mut out = vec![None; new.len()];
+        let mut taken = BTreeSet::new();
+        for (_, i, j) in pairs {
+            if out[i].is_none() && taken.insert(j) {
+                out[i] = Some(j);
+            }
+        }
+        // What is left of a kind on both sides, one each, is one place; then so by the last word: "bathroom" for "hall bathroom".
+        let by_kind = |p: &Place| p.kind.map(|k| k.to_string());
+        let by_word = |p: &Place| Some(p.family().to_string());
+        let outdoors = |p: &Place| (p.level == "exterior").then(|| p.level.clone());
+        let rules: [&dyn Fn(&Place) -> Option<String>; 3] = [&by_kind, &by_word, &outdoors];
+        for rule in rules {
+            let kinds: BTreeSet<String> = new.iter().filter_map(rule).collect();
+            for kind in kinds {
+                let of = |p: &Place| rule(p).as_deref() == Some(kind.as_str());
+                let left: Vec<usize> = (0..new.len())
+                    .filter(|i| out[*i].is_none() && of(&new[*i]))
+                    .collect();
+                let there: Vec<usize> = (0..earlier.len())
+                    .filter(|j| !taken.contains(j) && of(&earlier[*j]))
+                    .collect();
+                if let (&[i], &[j]) = (left.as_slice(), there.as_slice())
+                    && !(numbered(&new[i].last) && numbered(&earlier[j].last))
+                {
+                    out[i] = Some(j);
+                    taken.insert(j);
+                }
+            }
+        }
+        out
+    }
+
+    /// Whether two paths end in places that one could call by the same word.
+    pub fn same_kind(&self, a: &[String], b: &[String]) -> bool {
+        let (a, b) = (self.place(a), self.place(b));
+        (a.kind.is_some() && a.kind == b.kind) || a.family() == b.family()
+    }
+
+    fn place(&self, path: &[String]) -> Place {
+        let mut level = String::new();
+        let mut rooms = Vec::new();
+        for name in path {
+            let name = words::fold(name);
+            let kind = self.kind(&name);
+            if kind.is_some_and(|k| self.lexicon.area(k).level) || name == "exterior" {
+                level = name;
+            } else {
+                rooms.push((name, kind));
+            }
+        }
+        let (last, kind) = match rooms.last() {
+            Some((name, kind)) => (name.clone(), *kind),
+            None => (level.clone(), self.kind(&level)),
+        };
+        rooms.pop();
+        Place {
+            level,
+            within: rooms.into_iter().map(|r| r.0).collect(),
+            last,
+            kind,
+        }
+    }
+
+    fn kind(&self, name: &str) -> Option<u16> {
+        self.lexicon.area_by_form(name).or_else(|| {
+            let (bare, number) = name.rsplit_once(' ')?;
+            (number.len() <= 3).then(|| self.lexicon.area_by_form(bare))?
+        })
+    }
+}
+
+#[derive(Debug)]
+struct Place {
+    level: String,
+    within: Vec<String>,
+    last: String,
+    kind: Option<u16>,
+}
+
+impl Place {
+    /// The last word of its name that is no number, by what people also call such a place.
+    fn family(&self) -> &str {
+        let mut words = self.last.split(' ').rev();
+        let last = words
+            .find(|w| w.len() > 1 && !w.bytes().all(|b| b.is_ascii_digit()))
+            .unwrap_or(&self.last);
+        match (self.last.as_str(), last) {
+            (
+                "living room" | "family room" | "great room" | "big room" | "sitting room"
+                | "front room",
+                _,
+            )
+            | (_, "lounge" | "den") => "lounge",
+            (_, "corridor" | "hall" | "hallway" | "passage") => "hall",
+            (_, "entry" | "entrance" | "foyer" | "lobby" | "vestibule" | "entryway") => "entry",
+            (_, "bathroom" | "restroom" | "washroom" | "toilet" | "bath" | "ensuite")
+            | ("powder room", _) => "bathroom",
+            (_, "closet" | "wardrobe" | "cupboard") => "closet",
+            (_, "patio" | "deck" | "terrace") => "deck",
+            _ => last,
+        }
+    }
+
+    fn same(&self, other: &Place) -> f64 {
+        let levels = self.level.is_empty() || other.level.is_empty() || self.level == other.level;
+        let within = if self.within == other.within {
+            0.0
+        } else if self.within.is_empty() || other.within.is_empty() {
+            0.1
+        } else {
+            0.5
+        };
+        let name = if self.last == other.last {
+            1.0
+        } else if strsim::jaro_winkler(&self.last, &other.last) > 0.94
+            && !numbered(&self.last)
+            && !numbered(&other.last)
+        {
+            0.85
+        } else {
+            0.0
+        };
+        name - within - if levels { 0.0 } else { 0.2 }
+    }
+}
+
+fn numbered(name: &str) -> bool {
+    name.ends_with(|c: char| c.is_ascii_digit())
+}
+
+/// Pairs by falling score, one to one; equal scores in the order given. Only scores that are [`ENOUGH`] count.
+pub fn one_to_one(mut pairs: Vec<(f64, usize, usize)>) -> Vec<(f64, usize, usize)> {
+    pairs.retain(|p| p.0 >= ENOUGH);
+    pairs.sort_by(|a, b| b.0.total_cmp(&a.0).then((a.1, a.2).cmp(&(b.1, b.2))));
+    let (mut left, mut right) = (BTreeSet::new(), BTreeSet::new());
+    pairs.retain(|(_, i, j)| {
+        if left.contains(i) || right.contains(j) {
+            return false;
+        }
+        left.insert(*i) && right.insert(*j)
+    });
+    pairs
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn paths(all: &[&str]) -> Vec<Vec<String>> {
+        all.iter()
+            .map(|p| p.split('/').map(String::from).collect())
+            .collect()
+    }
+
+    #[test]
+    fn a_place_is_the_same_without_its_storey_and_by_its_only_kind() {
+        let lexicon = Lexicon::builtin();
+        let names = Names::new(&lexicon);
+        let new = paths(&["Kitchen", "Bedroom 2", "Upstairs/Bathroom", "Garage"]);
+        let earlier = paths(&[
+            "Upstairs/Bathroom",
+            "Bedroom 1",
+            "Upstairs/Bedroom 2",
+            "Kitchen",
+        ]);
+        assert_eq!(
+            names.areas(&new, &earlier),
+            [Some(3), Some(2), Some(0), None]
+        );
+    }
+
+    #[test]
+    fn parts_are_the_same_by_entry_or_head() {
+        let lexicon = Lexicon::builtin();
+        let names = Names::new(&lexicon);
+        let same = |a: &str, b: &str| names.same_part(&names.part(a), &names.part(b)) >= ENOUGH;
+        assert!(same("baseboard", "skirting board") || same("faucet", "tap"));
+        assert!(same("closet door", "door"));
+        assert!(!same("closet door", "shower door"));
+        assert!(!same("window", "range hood"));
+    }
+
+    #[test]
+    fn pairs_are_one_to_one_best_first() {
+        let got = one_to_one(vec![
+            (0.7, 0, 0),
+            (0.9, 1, 0),
+            (0.8, 1, 1),
+            (0.67, 0, 1),
+            (0.2, 2, 2),
+        ]);
+        assert_eq!(got, [(0.9, 1, 0), (0.67, 0, 1)]);
+    }
+}

@@ -1,0 +1,214 @@
+//! The list before a walk and the walk's own list, side by side.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use serde_json::Value;
+
+use crate::list::{List, Standing, Work};
+
+use super::matching::{Names, Part};
+use super::words::stems;
+
+/// An item of the list before the walk.
+#[derive(Debug)]
+pub struct Earlier {
+    /// Its number.
+    pub number: u64,
+    /// Its area, by index in [`Scene::areas`].
+    pub area: usize,
+    /// Its building part.
+    pub part: Option<Part>,
+    /// The stems of all words that tell of it.
+    pub stems: BTreeSet<String>,
+    /// The class of work.
+    pub work: Work,
+    /// The fault.
+    pub fault: Option<String>,
+    /// How many.
+    pub count: Option<u32>,
+    /// It was made good before this walk.
+    pub was_good: bool,
+}
+
+/// The list and the new walk's own list, side by side.
+#[derive(Debug)]
+pub struct Scene<'a> {
+    /// The paths of the earlier areas.
+    pub areas: Vec<Vec<String>>,
+    /// Which earlier area each area of the new walk is.
+    pub met: Vec<Option<usize>>,
+    /// The items before.
+    pub items: Vec<Earlier>,
+    /// The items of each area.
+    pub within: BTreeMap<usize, Vec<usize>>,
+    /// What the pipeline made of the new walk.
+    pub new: List,
+    /// The names of parts and places.
+    pub names: &'a Names<'a>,
+}
+
+impl<'a> Scene<'a> {
+    /// Lays the list and the new walk side by side.
+    pub fn new(value: &Value, list: &List, new: &List, names: &'a Names<'a>) -> Scene<'a> {
+        let mut areas: Vec<Vec<String>> = list.areas.iter().map(|a| a.path.clone()).collect();
+        let mut items = Vec::new();
+        let mut within: BTreeMap<usize, Vec<usize>> = BTreeMap::new();
+        for (i, item) in list.items.iter().enumerate() {
+            let area = areas
+                .iter()
+                .position(|a| *a == item.area)
+                .unwrap_or_else(|| {
+                    areas.push(item.area.clone());
+                    areas.len() - 1
+                });
+            // The sentence only repeats these, with a verb of the program's own.
+            let mut told: Vec<String> = item.element.iter().cloned().collect();
+            told.extend(item.fault.clone());
+            told.extend(item.spot.clone());
+            told.extend(item.said.iter().map(|s| s.text.clone()));
+            let last = value["items"][i]["history"]
+                .as_array()
+                .and_then(|h| h.last());
+            let good = last.is_some_and(|h| h["fate"] == "made-good");
+            within.entry(area).or_default().push(i);
+            items.push(Earlier {
+                number: u64::from(item.number),
+                area,
+                part: item.element.as_deref().map(|e| names.part(e)),
+                stems: stems(&told.join(" ")),
+                work: item.work,
+                fault: item.fault.clone(),
+                count: item.count,
+                was_good: good || item.standing == Standing::MadeGood,
+            });
+        }
+        let paths: Vec<Vec<String>> = new.areas.iter().map(|a| a.path.clone()).collect();
+        let mut scene = Scene {
+            met: names.areas(&paths, &areas),
+            areas,
+            items,
+            within,
+            new: new.clone(),
+            names,
+        };
+        scene.by_contents();
+        scene
+    }
+
+    /// A place of a kind that several have is the one whose items it shares most parts with.
+    fn by_contents(&mut self) {
+        for i in 0..self.met.len() {
+            let path = self.new.areas[i].path.clone();
+            if self.met[i].is_some() {
+                continue;
+            }
+            let items = self
+                .new
+                .items
+                .iter()
+                .filter(|x| x.area == path)
+                .filter_map(|x| x.element.as_deref());
+            let marks = self
+                .new
+                .cleared
+                .iter()
+                .filter(|x| x.area == path)
+                .filter_map(|x| x.element.as_deref());
+            let told: Vec<Part> = items.chain(marks).map(|e| self.names.part(e)).collect();
+            let mut votes: Vec<(usize, usize)> = (0..self.areas.len())
+                .filter(|j| {
+                    !self.met.contains(&Some(*j)) && self.names.same_kind(&self.areas[*j], &path)
+                })
+                .map(|j| {
+                    let own = self
+                        .of(Some(j))
+                        .iter()
+                        .filter_map(|x| self.items[*x].part.as_ref());
+                    let same = |p: &Part| told.iter().any(|t| self.names.same_part(t, p) >= 0.85);
+                    (own.filter(|p| same(p)).count(), j)
+                })
+                .collect();
+            votes.sort_by_key(|v| std::cmp::Reverse(v.0));
+            match votes.as_slice() {
+                [(n, j), rest @ ..] if *n > 0 && rest.first().is_none_or(|r| r.0 < *n) => {
+                    self.met[i] = Some(*j)
+                }
+                _ => (),
+            }
+        }
+    }
+
+    /// The items of the places that an area lies in or holds.
+    pub(super) fn related(&self, area: Option<usize>) -> Vec<usize> {
+        let Some(area) = area else { return Vec::new() };
+        let own = &self.areas[area];
+        // "Powder room" and "Downstairs / Powder room" may be one.
+        let alike = |p: &Vec<String>| p.last() == own.last() && (p.len() == 1 || own.len() == 1);
+        let near =
+            |p: &Vec<String>| (p.starts_with(own) || own.starts_with(p) || alike(p)) && p != own;
+        let all = self.within.iter().filter(|(a, _)| near(&self.areas[**a]));
+        all.flat_map(|(_, i)| i.iter().copied()).collect()
+    }
+
+    /// The earlier area of a path of the new walk.
+    pub fn area(&self, path: &[String]) -> Option<usize> {
+        match self.new.areas.iter().position(|a| a.path == path) {
+            Some(i) => self.met[i],
+            None => self.names.areas(&[path.to_vec()], &self.areas)[0],
+        }
+    }
+
+    /// Whether the walk came to an earlier area, or to a place inside it.
+    pub fn visited(&self, area: usize, passed_by: &BTreeSet<usize>) -> bool {
+        if passed_by.contains(&area) {
+            return false;
+        }
+        let path = &self.areas[area];
+        self.met.iter().flatten().any(|m| {
+            *m == area
+                || (path.len() < self.areas[*m].len()
+                    && self.areas[*m].starts_with(path)
+                    && !self.storey(path))
+        })
+    }
+
+    fn storey(&self, path: &[String]) -> bool {
+        path.len() == 1
+            && self
+                .areas
+                .iter()
+                .filter(|a| a.len() > 1 && a[0] == path[0])
+                .count()
+                > 2
+    }
+
+    pub(super) fn of(&self, area: Option<usize>) -> &[usize] {
+        area.and_then(|a| self.within.get(&a))
+            .map(Vec::as_slice)
+            .unwrap_or_default()
+    }
+
+    /// In how many items of the same area a stem stands.
+    fn shared(&self, item: usize, stem: &str) -> usize {
+        let all = self.of(Some(self.items[item].area));
+        all.iter()
+            .filter(|i| self.items[**i].stems.contains(stem))
+            .count()
+    }
+
+    /// How much the words of a text speak of an item beyond its part's name.
+    pub(super) fn wording(&self, item: usize, said: &BTreeSet<String>) -> f64 {
+        let own = &self.items[item];
+        let named = own.part.as_ref().map(|p| &p.stems);
+        let sum: f64 = said
+            .intersection(&own.stems)
+            .filter(|s| !named.is_some_and(|n| n.contains(*s)))
+            .map(|s| match self.shared(item, s) {
+                1 => 0.6,
+                2 => 0.25,
+                _ => 0.1,
+            })
+            .sum();
+        sum.min(0.9)
+    }
+}
