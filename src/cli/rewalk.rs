@@ -69,7 +69,7 @@ pub(super) fn run(args: &RewalkArgs) -> anyhow::Result<Exit> {
         output::not_one_of(target, std::slice::from_ref(&args.walk))?;
     }
     let walks = std::slice::from_ref(&args.walk);
-    let input = input::read(walks, None, args.lossy)?;
+    let input = input::read(walks, None, args.lossy, false)?;
     for error in &input.errors {
         say("error", &format!("{error:#}"));
     }
