@@ -373,10 +373,10 @@ impl Hearing<'_, '_> {
                 self.tell(&all, v, c..c + 1, "all work of its kind in this place");
             } else if foreign {
                 topic = None;
-            } else if words::general(&text) || (every && topic.is_none()) {
-                self.room(&here, v, c);
-                topic = None;
-            } else if self.names_place(&clause) {
+            } else if words::general(&text)
+                || (every && topic.is_none())
+                || self.names_place(&clause)
+            {
                 self.room(&here, v, c);
                 topic = None;
             } else if v == Verdict::Good

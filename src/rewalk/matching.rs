@@ -9,6 +9,9 @@ use super::words::stem;
 /// How alike two things must be to be taken for one, from 0 to 1.
 pub const ENOUGH: f64 = 0.66;
 
+/// By what places are called the same.
+type Rule = dyn Fn(&Place) -> Option<String>;
+
 /// A building part as it is compared.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Part {
@@ -125,7 +128,7 @@ impl<'l> Names<'l> {
         let by_kind = |p: &Place| p.kind.map(|k| k.to_string());
         let by_word = |p: &Place| Some(p.family().to_string());
         let outdoors = |p: &Place| (p.level == "exterior").then(|| p.level.clone());
-        let rules: [&dyn Fn(&Place) -> Option<String>; 3] = [&by_kind, &by_word, &outdoors];
+        let rules: [&Rule; 3] = [&by_kind, &by_word, &outdoors];
         for rule in rules {
             let kinds: BTreeSet<String> = new.iter().filter_map(rule).collect();
             for kind in kinds {
