@@ -6,6 +6,8 @@ use crate::pipeline;
 use crate::pipeline::normalize::Speech;
 use crate::pipeline::scan;
 use crate::transcript::{Cue, Format, Reading, Transcript};
+use std::cell::RefCell;
+use std::collections::BTreeMap;
 
 use super::marks::Marked;
 
@@ -81,7 +83,10 @@ pub fn grade(walk: &Marked, lexicon: &Lexicon) -> Grade {
 
 /// Compares a list of the walk with its marks.
 pub fn compare(walk: &Marked, list: &List, lexicon: &Lexicon) -> Grade {
-    let same = Same { lexicon };
+    let same = Same {
+        lexicon,
+        known: RefCell::default(),
+    };
     let spans = |said: &[Said]| said.iter().map(|s| (s.start, s.end)).collect::<Vec<_>>();
     let agrees = |i: usize, o: &Item| {
         let m = &walk.items[i];
@@ -180,6 +185,8 @@ fn near(a: &[(f64, f64)], b: &[(f64, f64)]) -> bool {
 /// What the lexicon takes for the same part or place.
 struct Same<'a> {
     lexicon: &'a Lexicon,
+    /// What names were found to mean, so that each is read once.
+    known: RefCell<BTreeMap<(String, Kind), Option<u16>>>,
 }
 
 impl Same<'_> {
@@ -205,6 +212,16 @@ impl Same<'_> {
     }
 
     fn mention(&self, name: &str, kind: Kind) -> Option<u16> {
+        let key = (name.to_string(), kind);
+        if let Some(known) = self.known.borrow().get(&key) {
+            return *known;
+        }
+        let meant = self.read(name, kind);
+        self.known.borrow_mut().insert(key, meant);
+        meant
+    }
+
+    fn read(&self, name: &str, kind: Kind) -> Option<u16> {
         let walk = Transcript {
             file: String::new(),
             format: Format::Stamped,

@@ -34,6 +34,8 @@ pub struct Lexicon {
     /// The forms by their text: all that a stretch of words may begin is found by halving, and nothing has to be built but
     /// this order when the program starts.
     by_text: Vec<u32>,
+    /// The first word of each vague word that a description begins with, in order: the row, and which of its heads.
+    by_head: Vec<(String, u16, u16)>,
     hesitations: Vec<String>,
 }
 
@@ -89,9 +91,18 @@ impl Lexicon {
             .filter(single)
             .map(|f| f.text.clone())
             .collect();
+        let mut by_head: Vec<(String, u16, u16)> = Vec::new();
+        for (row, d) in (0u16..).zip(&data.descriptions) {
+            for (i, head) in (0u16..).zip(&d.heads) {
+                let first = head.split(' ').next().unwrap_or(head);
+                by_head.push((first.to_string(), row, i));
+            }
+        }
+        by_head.sort();
         Lexicon {
             data,
             by_text,
+            by_head,
             hesitations,
         }
     }
@@ -177,6 +188,13 @@ impl Lexicon {
             .iter()
             .position(|a| a.id == id)
             .and_then(|i| u16::try_from(i).ok())
+    }
+
+    /// The descriptions of parts whose vague word begins with this one: the row, and which of its heads, in their order.
+    pub fn descriptions_of(&self, word: &str) -> &[(String, u16, u16)] {
+        let from = self.by_head.partition_point(|h| h.0.as_str() < word);
+        let to = from + self.by_head[from..].partition_point(|h| h.0 == word);
+        &self.by_head[from..to]
     }
 
     /// The kind of place that a form, as folded, leads to.

@@ -1,8 +1,6 @@
 //! Parts told by what they look like and where they are: "the rubber strip along the bottom of the door". The patterns stand
 //! in `lexicon/descriptions.yaml`.
 
-use std::collections::BTreeMap;
-
 use crate::lexicon::data::Sense;
 use crate::lexicon::source::Description;
 use crate::lexicon::{Kind, Lexicon, Role};
@@ -20,19 +18,13 @@ const LEAD: usize = 4;
 /// The parts told by description, each over all the words that tell it.
 pub fn described(speech: &Speech<'_>, content: &[Mention], lexicon: &Lexicon) -> Vec<Mention> {
     let rows = &lexicon.data().descriptions;
-    let mut by_head: BTreeMap<&str, Vec<(usize, &str)>> = BTreeMap::new();
-    for (i, row) in rows.iter().enumerate() {
-        for head in &row.heads {
-            let first = head.split(' ').next().unwrap_or(head);
-            by_head.entry(first).or_default().push((i, head));
-        }
-    }
     let mut out = Vec::new();
     for at in 0..speech.tokens.len() {
         let word = singular(speech.word(at));
-        let Some(candidates) = by_head.get(word.as_str()) else {
+        let candidates = lexicon.descriptions_of(&word);
+        if candidates.is_empty() {
             continue;
-        };
+        }
         // "cover plate", "run a bead": the word is part of something better known.
         let better = content.iter().any(|m| {
             m.tokens.contains(&at)
@@ -42,10 +34,11 @@ pub fn described(speech: &Speech<'_>, content: &[Mention], lexicon: &Lexicon) ->
         if better {
             continue;
         }
-        let told = candidates.iter().find_map(|(row, head)| {
-            let end = after(speech, at, head)?;
-            let end = located(speech, content, lexicon, &rows[*row], end)?;
-            Some((*row, end))
+        let told = candidates.iter().find_map(|(_, row, head)| {
+            let row = usize::from(*row);
+            let end = after(speech, at, &rows[row].heads[usize::from(*head)])?;
+            let end = located(speech, content, lexicon, &rows[row], end)?;
+            Some((row, end))
         });
         if let Some((row, end)) = told
             && let Some(entry) = lexicon.element_by_id(&rows[row].element)
