@@ -12,12 +12,16 @@ use super::scan::Mention;
 
 /// How many words may stand between the vague word and what tells where it is: "the strip that runs all along".
 const LINK: usize = 4;
+/// How many words a form has at most.
+const FORM: usize = 16;
 /// How many describing words may stand before the part it is at: "the bottom of the big front door".
 const LEAD: usize = 4;
 
 /// The parts told by description, each over all the words that tell it.
 pub fn described(speech: &Speech<'_>, content: &[Mention], lexicon: &Lexicon) -> Vec<Mention> {
     let rows = &lexicon.data().descriptions;
+    let mut sorted: Vec<&Mention> = content.iter().collect();
+    sorted.sort_by_key(|m| m.tokens.start);
     let mut out = Vec::new();
     for at in 0..speech.tokens.len() {
         let word = singular(speech.word(at));
@@ -26,7 +30,8 @@ pub fn described(speech: &Speech<'_>, content: &[Mention], lexicon: &Lexicon) ->
             continue;
         }
         // "cover plate", "run a bead": the word is part of something better known.
-        let better = content.iter().any(|m| {
+        let near = about(&sorted, at);
+        let better = near.iter().any(|m| {
             m.tokens.contains(&at)
                 && (m.kind == Kind::Work && m.tokens.len() > 1
                     || m.kind == Kind::Element && m.tokens.start < at)
@@ -37,7 +42,7 @@ pub fn described(speech: &Speech<'_>, content: &[Mention], lexicon: &Lexicon) ->
         let told = candidates.iter().find_map(|(_, row, head)| {
             let row = usize::from(*row);
             let end = after(speech, at, &rows[row].heads[usize::from(*head)])?;
-            let end = located(speech, content, lexicon, &rows[row], end)?;
+            let end = located(speech, &sorted, lexicon, &rows[row], end)?;
             Some((row, end))
         });
         if let Some((row, end)) = told
@@ -55,6 +60,13 @@ pub fn described(speech: &Speech<'_>, content: &[Mention], lexicon: &Lexicon) ->
         }
     }
     out
+}
+
+/// The mentions that begin at most a form's length before a word, up to the reach of a description.
+fn about<'m, 's>(sorted: &'s [&'m Mention], at: usize) -> &'s [&'m Mention] {
+    let from = sorted.partition_point(|m| m.tokens.start + FORM < at);
+    let to = sorted.partition_point(|m| m.tokens.start <= at + FORM);
+    &sorted[from..to]
 }
 
 /// The word after a phrase, where the phrase stands here; its last word may be in the plural.
@@ -76,7 +88,7 @@ fn after(speech: &Speech<'_>, at: usize, phrase: &str) -> Option<usize> {
 /// The end of the words that tell where it is, where they fit the row.
 fn located(
     speech: &Speech<'_>,
-    content: &[Mention],
+    content: &[&Mention],
     lexicon: &Lexicon,
     row: &Description,
     from: usize,
@@ -138,7 +150,7 @@ fn located(
 /// The end of the part or place that the row asks for, after articles and describing words.
 fn host(
     speech: &Speech<'_>,
-    content: &[Mention],
+    content: &[&Mention],
     lexicon: &Lexicon,
     row: &Description,
     from: usize,
@@ -150,7 +162,8 @@ fn host(
         if at >= speech.tokens.len() || at > 0 && speech.tokens[at - 1].stop > Stop::None {
             return None;
         }
-        let fits = |m: &&Mention| {
+        let content = about(content, at);
+        let fits = |m: &&&Mention| {
             let names: [&str; 2] = match m.kind {
                 Kind::Element => {
                     let e = lexicon.element(m.entry);

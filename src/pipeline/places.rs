@@ -831,7 +831,7 @@ impl Walker<'_, '_> {
         let kind = self.lexicon.area_by_form(&format!("{word} room"))?;
         let element = self
             .scan
-            .mentions
+            .mentions_near(at, at)
             .iter()
             .any(|m| m.tokens.contains(&at) && m.kind == Kind::Element);
         let number = super::house::spoken_number(speech, at + 1, range.end)
