@@ -266,8 +266,28 @@ impl Hearing<'_, '_> {
         out
     }
 
+    /// The mentions that stand about some words, as far as anything is told of them there.
+    fn near(&self, at: &Range<usize>) -> &[Mention] {
+        const REACH: usize = 64;
+        let from = self
+            .mentions
+            .partition_point(|m| m.tokens.start + REACH < at.start);
+        let to = self
+            .mentions
+            .partition_point(|m| m.tokens.start <= at.end + REACH);
+        &self.mentions[from..to.max(from)]
+    }
+
     fn over(&self, at: &Range<usize>) -> impl Iterator<Item = &Mention> {
-        self.mentions.iter().filter(|m| touch(&m.tokens, at))
+        // In the order of their first words, and none is longer than this.
+        const LONGEST: usize = 24;
+        let from = self
+            .mentions
+            .partition_point(|m| m.tokens.start + LONGEST < at.start);
+        let to = self.mentions.partition_point(|m| m.tokens.start <= at.end);
+        self.mentions[from..to.max(from)]
+            .iter()
+            .filter(|m| touch(&m.tokens, at))
     }
 
     /// What the lexicon has for the words; none where that is what they are.
@@ -351,7 +371,7 @@ impl Hearing<'_, '_> {
             || grammar::is_describing(before)
             || grammar::number(before).is_some();
         // "the crowd broke the tile" does something; a part has something.
-        let state = self.mentions.iter().any(|m| {
+        let state = self.near(at).iter().any(|m| {
             m.kind == Kind::Fault
                 && m.tokens.start == at.end
                 && !grammar::is_determiner(self.speech.word(m.tokens.end))
@@ -404,7 +424,7 @@ impl Hearing<'_, '_> {
         let needed = |(k, m): &(CueKind, Mention)| {
             matches!(k, CueKind::Need | CueKind::Absent) && near(&m.tokens)
         };
-        self.mentions.iter().any(wrong) || self.cues.iter().any(needed)
+        self.near(at).iter().any(wrong) || self.cues.iter().any(needed)
     }
 
     fn one_thought(&self, words: Range<usize>) -> bool {
@@ -509,7 +529,7 @@ impl Hearing<'_, '_> {
 
     /// A part of these groups (of any, where none is given) follows at once: "… around the tub".
     fn linked(&self, at: &Range<usize>, groups: &[&str]) -> bool {
-        self.mentions.iter().any(|m| {
+        self.near(at).iter().any(|m| {
             let gap = at.end..m.tokens.start;
             let joins = |w: &str| grammar::is_host(w) || grammar::is_beside(w);
             (self.is_of(m, groups) || groups.is_empty() && m.kind == Kind::Element)
@@ -527,7 +547,7 @@ impl Hearing<'_, '_> {
     fn direct(&self, at: &Range<usize>) -> bool {
         let said = at.end..at.end + 3;
         grammar::is_determiner(self.before(at))
-            && self.mentions.iter().any(|m| {
+            && self.near(at).iter().any(|m| {
                 m.kind == Kind::Fault
                     && said.contains(&m.tokens.start)
                     && (at.end..m.tokens.start).all(|i| {
@@ -539,7 +559,7 @@ impl Hearing<'_, '_> {
 
     /// A part of these groups is worked on: "… the baseboard".
     fn object(&self, at: &Range<usize>, groups: &[&str]) -> bool {
-        self.mentions.iter().any(|m| {
+        self.near(at).iter().any(|m| {
             self.is_of(m, groups) && m.tokens.start >= at.end && m.tokens.start <= at.end + 2
         })
     }
@@ -556,7 +576,7 @@ impl Hearing<'_, '_> {
 
     /// A part of these groups is spoken of close by.
     fn among(&self, at: &Range<usize>, groups: &[&str]) -> bool {
-        self.mentions.iter().any(|m| {
+        self.near(at).iter().any(|m| {
             self.is_of(m, groups)
                 && !touch(&m.tokens, at)
                 && m.tokens.start <= at.end + COMPANY
@@ -565,7 +585,7 @@ impl Hearing<'_, '_> {
     }
 
     fn of_no_device(&self, at: &Range<usize>) -> bool {
-        self.mentions.iter().any(|m| {
+        self.near(at).iter().any(|m| {
             m.kind == Kind::Fault
                 && m.tokens.start >= at.end
                 && m.tokens.start - at.end <= EVIDENCE + 3

@@ -822,7 +822,7 @@ impl Walker<'_, '_> {
             return None;
         }
         let word = speech.word(at);
-        let known = self.scan.mentions.iter().any(|m| {
+        let known = self.scan.mentions_near(at, at).iter().any(|m| {
             m.tokens.contains(&at) && matches!(m.kind, Kind::Area | Kind::Fault | Kind::Work)
         });
         if known || word.len() < 4 || grammar::is_function(word) {
