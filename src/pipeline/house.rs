@@ -613,11 +613,10 @@ impl House {
         }
         match &named.number {
             Some(n) if kind.level => format!("Level {n}"),
+            // As the site calls its houses: a lot, a plot, a cabin.
             Some(n) if kind.own && kind.unit && !named.spoken.is_empty() => {
                 format!("{} {n}", named.spoken)
             }
-            // As the site calls its houses: a lot, a plot.
-            Some(n) if kind.id == "plot" && named.spoken == "Lot" => format!("Lot {n}"),
             Some(n) => format!("{} {n}", kind.name),
             None => kind.name.clone(),
         }

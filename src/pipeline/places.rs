@@ -723,15 +723,11 @@ impl Walker<'_, '_> {
                 } else {
                     "unit"
                 };
-                let called = match u.word.as_str() {
-                    "house" => Some("house-number"),
-                    "lot" | "plot" => Some("plot"),
-                    "cabin" | "chalet" | "cottage" | "bungalow" | "villa" | "caravan" | "pod"
-                    | "yurt" | "hut" => Some("cabin"),
-                    "apartment" | "flat" | "suite" | "room" | "townhouse" => Some(u.word.as_str()),
-                    _ => None,
-                };
-                let kind = self.lexicon.area_by_id(called.unwrap_or(word));
+                let called = self
+                    .lexicon
+                    .area_by_form(&u.word)
+                    .filter(|k| self.lexicon.area(*k).unit);
+                let kind = called.or_else(|| self.lexicon.area_by_id(word));
                 let mut named = Named::plain(u.tokens.clone(), kind);
                 named.number = Some(u.number.clone());
                 named.spoken = if u.word.is_empty() {

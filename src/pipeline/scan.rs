@@ -268,12 +268,11 @@ pub fn scan(speech: &Speech<'_>, lexicon: &Lexicon) -> Scan {
     let cues = settle_cues(cues);
     misheard::hear(&mut kept, &cues, speech, lexicon);
     let mut rooms = rooms(&kept, speech, lexicon);
-    let units = declared_units(speech, &kept);
+    let units = declared_units(speech, &kept, lexicon);
     rooms.extend(units.iter().map(|u| (u.tokens.clone(), false)));
     rooms.sort_by_key(|(r, _)| (r.start, r.end));
     let mut units_in_order: Vec<usize> = (0..units.len()).collect();
     units_in_order.sort_by_key(|i| units[*i].tokens.start);
-    let cues = settle_cues(cues);
     let longest = kept
         .iter()
         .chain(cues.iter().map(|(_, m)| m))
@@ -301,31 +300,6 @@ fn unit_number(speech: &Speech<'_>, at: usize) -> Option<(u32, usize)> {
         Some(m) if n >= 20 && n % 10 == 0 && n < 100 => Some((n + m, 2)),
         _ => Some((n, 1)),
     }
-}
-
-/// What units of a building or a site are called.
-fn unit_word(word: &str) -> bool {
-    matches!(
-        word,
-        "unit"
-            | "apartment"
-            | "flat"
-            | "suite"
-            | "house"
-            | "plot"
-            | "lot"
-            | "townhouse"
-            | "room"
-            | "cabin"
-            | "chalet"
-            | "cottage"
-            | "bungalow"
-            | "villa"
-            | "caravan"
-            | "pod"
-            | "yurt"
-            | "hut"
-    )
 }
 
 /// Rooms by three or four figures ("103"), where the speaker has said "room 101" or gives several such numbers.
@@ -369,7 +343,7 @@ fn codes(speech: &Speech<'_>, mentions: &[Mention]) -> Vec<Unit> {
 
 /// "I'm doing twelve, fourteen and fifteen": numbers listed at the head of a walk are units, and so is each of them later
 /// on where it stands as a name: at the head of a thought, or after "in" or "back in".
-fn declared_units(speech: &Speech<'_>, mentions: &[Mention]) -> Vec<Unit> {
+fn declared_units(speech: &Speech<'_>, mentions: &[Mention], lexicon: &Lexicon) -> Vec<Unit> {
     let n = speech.tokens.len();
     let mut known: Vec<u32> = Vec::new();
     let mut word = String::new();
@@ -451,6 +425,11 @@ fn declared_units(speech: &Speech<'_>, mentions: &[Mention]) -> Vec<Unit> {
     }
     // "cabin one": what such units are called, where the list did not say.
     let small = known.iter().any(|n| *n < 10);
+    let unit_word = |w: &str| {
+        lexicon
+            .area_by_form(w)
+            .is_some_and(|k| lexicon.area(k).unit)
+    };
     if word.is_empty() || !unit_word(&word) {
         let called = mentions.iter().find(|m| {
             m.kind == Kind::Area
