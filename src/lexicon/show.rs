@@ -8,6 +8,7 @@ use super::layers::{Entry, LISTS, nearest};
 use super::source::Provenance;
 use super::words::fold;
 use super::yaml::Value;
+use crate::report::words::hang;
 
 /// Keys that are shown on lines of their own, or are the examples.
 const APART: [&str; 15] = [
@@ -107,7 +108,7 @@ fn one(out: &mut String, c: &Compiled, entry: &Entry) {
     let me = format!("{}/{}", entry.list, entry.id);
     let _ = writeln!(out, "{me}");
     let mut row = |name: &str, text: &str| {
-        let _ = writeln!(out, "  {name:<10} {text}");
+        hang(out, &format!("  {name:<10} "), text);
     };
     row("defined", &c.layers.shown(entry.defined));
     for place in &entry.changed {

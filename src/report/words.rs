@@ -1,5 +1,7 @@
 //! The wording that several reports share.
 
+use unicode_width::UnicodeWidthStr;
+
 use super::groups::open;
 use crate::list::{ClearedKind, FollowUp, Item, List, Measure, Said, Standing, Trade, Unit, Work};
 
@@ -17,6 +19,34 @@ pub fn clock(seconds: f64) -> String {
         0 => format!("{}:{:02}", s / 60, s % 60),
         h => format!("{h}:{:02}:{:02}", s % 3600 / 60, s % 60),
     }
+}
+
+/// The width of what is written for people, in columns.
+const WIDTH: usize = 80;
+
+/// Writes a text behind its head, broken at blanks where it is too wide; what follows hangs under its beginning. What would steer a
+/// terminal becomes a blank.
+pub(crate) fn hang(out: &mut String, head: &str, text: &str) {
+    let indent = head.width();
+    out.push_str(head);
+    let mut at = indent;
+    let plain: String = text
+        .chars()
+        .map(|c| if steers(c) { ' ' } else { c })
+        .collect();
+    for (i, word) in plain.split_whitespace().enumerate() {
+        if i > 0 && at + 1 + word.width() > WIDTH {
+            out.push('\n');
+            out.push_str(&" ".repeat(indent));
+            at = indent;
+        } else if i > 0 {
+            out.push(' ');
+            at += 1;
+        }
+        out.push_str(word);
+        at += word.width();
+    }
+    out.push('\n');
 }
 
 /// When it was said: `1:01`, or `w2 1:01` where the list is made of several walks.

@@ -52,7 +52,7 @@ impl Hearing<'_, '_> {
                 pairs.push((same * 0.6 + fault + work + more - away, n, i));
             }
         }
-        for (score, n, i) in one_to_one(pairs) {
+        for (_, n, i) in one_to_one(pairs) {
             let new = &scene.new.items[n];
             let clause = new
                 .said
@@ -72,7 +72,7 @@ impl Hearing<'_, '_> {
                 clause,
                 said: new.said.clone(),
                 again: again(&text),
-                why: format!("an item of the same part and place ({score:.2})"),
+                why: "an item of the same part and place".to_string(),
             });
         }
     }
@@ -147,7 +147,7 @@ impl Hearing<'_, '_> {
                     clause,
                     said: mark.said.clone(),
                     again: false,
-                    why: format!("a cleared mark of the same part and place ({score:.2})"),
+                    why: "a cleared mark of the same part and place".to_string(),
                 });
             }
         }

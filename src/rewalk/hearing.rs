@@ -317,8 +317,9 @@ impl Hearing<'_, '_> {
             }
             if named.is_empty() {
                 named = self.elsewhere(area, &clause);
-                // The only one of its name, in a place not come to so far: the speaker may be there, unannounced.
-                if named.is_empty() {
+                // The only one of its name, in a place not come to so far: the speaker may be there, unannounced. Never where it is
+                // known in which earlier area they are: an item settled in another room is lost.
+                if named.is_empty() && area.is_none() {
                     named = self.unannounced(&clause);
                     if let [(_, _, i), ..] = named.as_slice()
                         && verdict.is_some()

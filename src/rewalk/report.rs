@@ -5,6 +5,7 @@ use std::fmt::Write;
 use serde_json::Value;
 
 use crate::report::clock;
+use crate::report::words::{hang, path};
 
 use super::{Fate, Told};
 
@@ -25,7 +26,7 @@ pub fn report(told: &[Told]) -> String {
     };
     let _ = writeln!(out, "{totals}");
     for t in told {
-        let area = t.area.join(" / ");
+        let area = path(&t.area);
         let mut fate = t.fate.word().to_string();
         if t.partly {
             fate.push_str(", partly");
@@ -33,11 +34,12 @@ pub fn report(told: &[Told]) -> String {
         if let Some(n) = t.count {
             let _ = write!(fate, ", {n} left");
         }
-        let _ = write!(out, "{:>4}  {fate}: {area}: {}", t.number, t.text);
+        let mut line = format!("{fate}: {area}: {}", t.text);
         for s in &t.said {
-            let _ = write!(out, " · {} “{}”", clock(s.start), s.text);
+            let _ = write!(line, " · {} “{}”", clock(s.start), s.text);
         }
-        let _ = writeln!(out, " ({})", t.why);
+        let _ = write!(line, " ({})", t.why);
+        hang(&mut out, &format!("{:>4}  ", t.number), &line);
     }
     out
 }
@@ -45,44 +47,40 @@ pub fn report(told: &[Told]) -> String {
 /// What each walk said of one item of a saved list.
 pub fn history(item: &Value) -> String {
     let text = |v: &Value| v.as_str().unwrap_or_default().to_string();
-    let area: Vec<&str> = item["area"]
+    let area: Vec<String> = item["area"]
         .as_array()
         .into_iter()
         .flatten()
         .filter_map(Value::as_str)
+        .map(str::to_string)
         .collect();
     let mut out = format!(
         "{} {}  {}: {} [{}]\n",
         item["number"],
         text(&item["id"]),
-        area.join(" / "),
+        path(&area),
         text(&item["text"]),
         text(&item["standing"])
     );
     let first =
         [serde_json::json!({"walk": item["said"][0]["walk"], "fate": "new", "said": item["said"]})];
     for entry in item["history"].as_array().map_or(&first[..], Vec::as_slice) {
-        let _ = write!(
-            out,
-            "    {}  {}",
-            text(&entry["walk"]),
-            text(&entry["fate"])
-        );
+        let mut line = text(&entry["fate"]);
         if entry["partly"] == true {
-            out.push_str(", partly");
+            line.push_str(", partly");
         }
         for s in entry["said"].as_array().into_iter().flatten() {
             let _ = write!(
-                out,
+                line,
                 " · {} “{}”",
                 clock(s["start"].as_f64().unwrap_or(0.0)),
                 text(&s["text"])
             );
         }
         if entry["why"].is_string() {
-            let _ = write!(out, " ({})", text(&entry["why"]));
+            let _ = write!(line, " ({})", text(&entry["why"]));
         }
-        out.push('\n');
+        hang(&mut out, &format!("    {}  ", text(&entry["walk"])), &line);
     }
     if item["closed"].is_string() {
         let _ = writeln!(out, "    closed: {}", text(&item["closed"]));

@@ -8,6 +8,9 @@ use crate::pipeline::trace::Stages;
 
 use super::scene::Scene;
 
+/// How many parts must be spoken of that an area's items have, for the words alone to tell the area.
+const PARTS: usize = 2;
+
 /// Words before a place's name that only point at it.
 const POINTING: &[&str] = &[
     "from", "outside", "by", "near", "like", "behind", "beside", "than", "above", "below", "under",
@@ -143,6 +146,10 @@ fn by_contents(
             }
         }
         let most = votes.values().map(BTreeSet::len).max().unwrap_or(0);
+        // One part in common ("glass") is found in many places; an item settled in the wrong one is lost.
+        if most < PARTS {
+            continue;
+        }
         let best: Vec<usize> = votes
             .iter()
             .filter(|v| v.1.len() == most)

@@ -414,6 +414,18 @@ impl Gather<'_> {
         {
             return;
         }
+        // "The sidelight's in, new glass.": what is new came with what was done.
+        if e.saying == Saying::New
+            && self.open.as_ref().is_some_and(|m| {
+                m.last != c
+                    && self.clauses[m.last].sentence == self.clauses[c].sentence
+                    && m.events
+                        .last()
+                        .is_some_and(|o| matches!(o.saying, Saying::Done | Saying::Worked(_)))
+            })
+        {
+            return;
+        }
         if let Target::TopicElse(things) = &e.target {
             let topic = self.open.as_ref().is_some_and(|m| {
                 !m.things.is_empty()
