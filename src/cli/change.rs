@@ -1,13 +1,12 @@
 //! `storystick change LIST ...`.
 
 use std::path::Path;
-use std::time::{SystemTime, UNIX_EPOCH};
 
 use anyhow::{Context, bail};
 use serde_json::{Map, Value, json};
 
 use super::args::ChangeArgs;
-use super::{Exit, say};
+use super::{Exit, now, say};
 use crate::record::{self, Closed, Decision, FIELDS, Operation, RecordError};
 
 /// Changes the list file as asked.
@@ -15,7 +14,7 @@ pub(super) fn run(raw: &ChangeArgs) -> anyhow::Result<Exit> {
     let operation = operation(&raw.what)?;
     let decision = Decision {
         by: role(&raw.by)?,
-        when: now(raw.now.as_deref())?,
+        when: now::written(raw.now.as_deref())?,
     };
     let path: &Path = &raw.list;
     let (undo, _) = record::update(path, |r| record::apply(r, &operation, &decision))
@@ -133,77 +132,12 @@ fn seconds(text: &str) -> anyhow::Result<f64> {
     Ok(total)
 }
 
-/// The time handed in, else SOURCE_DATE_EPOCH, else the system's.
-pub(super) fn now(given: Option<&str>) -> anyhow::Result<String> {
-    if let Some(given) = given {
-        let b = given.as_bytes();
-        let shape = b.len() >= 20
-            && [(4, b'-'), (7, b'-'), (10, b'T'), (13, b':'), (16, b':')]
-                .iter()
-                .all(|(i, c)| b[*i] == *c);
-        if !shape {
-            bail!("--now {given:?} is no time; give it as 2026-03-04T05:06:07Z");
-        }
-        return Ok(given.to_string());
-    }
-    let epoch = match std::env::var("SOURCE_DATE_EPOCH") {
-        Ok(text) => text.trim().parse().with_context(|| {
-            format!("SOURCE_DATE_EPOCH is {text:?}; it must be whole seconds since 1970")
-        })?,
-        Err(_) => SystemTime::now()
-            .duration_since(UNIX_EPOCH)
-            .map_or(0, |d| d.as_secs()),
-    };
-    Ok(rfc3339(epoch))
-}
-
-fn rfc3339(epoch: u64) -> String {
-    let (mut days, second) = (epoch / 86_400, epoch % 86_400);
-    let leap = |y: u64| y.is_multiple_of(4) && !y.is_multiple_of(100) || y.is_multiple_of(400);
-    let mut year = 1970;
-    while days >= 365 + u64::from(leap(year)) {
-        days -= 365 + u64::from(leap(year));
-        year += 1;
-    }
-    let lengths = [
-        31,
-        28 + u64::from(leap(year)),
-        31,
-        30,
-        31,
-        30,
-        31,
-        31,
-        30,
-        31,
-        30,
-        31,
-    ];
-    let mut month = 1;
-    for length in lengths {
-        if days < length {
-            break;
-        }
-        days -= length;
-        month += 1;
-    }
-    format!(
-        "{year:04}-{month:02}-{:02}T{:02}:{:02}:{:02}Z",
-        days + 1,
-        second / 3600,
-        second / 60 % 60,
-        second % 60
-    )
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
 
     #[test]
     fn times() {
-        assert_eq!(rfc3339(0), "1970-01-01T00:00:00Z");
-        assert_eq!(rfc3339(951_827_696), "2000-02-29T12:34:56Z");
         assert_eq!(seconds("1:02").unwrap(), 62.0);
         assert_eq!(seconds("1:00:02.5").unwrap(), 3602.5);
         assert!(seconds("1:62").is_err() && seconds("x").is_err() && seconds("-3").is_err());

@@ -26,6 +26,11 @@ pub(super) fn now(given: Option<&str>) -> anyhow::Result<i64> {
     Ok(Timestamp::now().as_second())
 }
 
+/// The same as RFC 3339 writes it, in whole seconds: `2026-03-04T05:06:07Z`.
+pub(super) fn written(given: Option<&str>) -> anyhow::Result<String> {
+    Ok(Timestamp::from_second(now(given)?)?.to_string())
+}
+
 /// The first second of a day, UTC.
 fn midnight(date: civil::Date) -> i64 {
     let epoch = civil::date(1970, 1, 1);

@@ -660,29 +660,22 @@ impl House {
 
     /// The place that something remembered belongs to; the speaker stays where they are.
     pub fn recall(&mut self, named: &Named, lexicon: &Lexicon) -> usize {
-        if let Some(i) = self.find(named, lexicon) {
-            return i;
+        match self.find(named, lexicon) {
+            Some(i) => i,
+            None => self.staying(|house| house.enter(named, lexicon)),
         }
-        let held = (
-            self.current,
-            self.level.clone(),
-            self.outside,
-            self.unit.clone(),
-            self.storey,
-        );
-        let place = self.enter(named, lexicon);
-        (
-            self.current,
-            self.level,
-            self.outside,
-            self.unit,
-            self.storey,
-        ) = held;
-        place
     }
 
     /// The place in another unit that something remembered belongs to; the speaker stays where they are.
     pub fn recall_within(&mut self, unit: &Named, named: &Named, lexicon: &Lexicon) -> usize {
+        self.staying(|house| {
+            house.enter(unit, lexicon);
+            house.enter(named, lexicon)
+        })
+    }
+
+    /// Does what makes places known, and leaves the speaker where they are.
+    fn staying(&mut self, does: impl FnOnce(&mut House) -> usize) -> usize {
         let held = (
             self.current,
             self.level.clone(),
@@ -690,8 +683,7 @@ impl House {
             self.unit.clone(),
             self.storey,
         );
-        self.enter(unit, lexicon);
-        let place = self.enter(named, lexicon);
+        let place = does(self);
         (
             self.current,
             self.level,

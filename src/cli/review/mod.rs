@@ -10,8 +10,9 @@ use anyhow::{Context, bail};
 use serde_json::Value;
 
 use super::args::ReviewArgs;
-use super::change::{now, role};
+use super::change::role;
 use super::layers::{self, Files};
+use super::now::written;
 use super::{Exit, say};
 use crate::review::{Desk, FileDesk, Media, Server, choices};
 
@@ -61,8 +62,8 @@ pub(super) fn run(args: &ReviewArgs) -> anyhow::Result<Exit> {
 fn desk(args: &ReviewArgs) -> anyhow::Result<Box<dyn Desk>> {
     let given = args.now.clone();
     // What is wrong with the time shows at the start, not at the first decision.
-    let start = now(given.as_deref())?;
-    let clock = move || now(given.as_deref()).unwrap_or_else(|_| start.clone());
+    let start = written(given.as_deref())?;
+    let clock = move || written(given.as_deref()).unwrap_or_else(|_| start.clone());
     let desk = FileDesk::open(&args.list, &role(&args.by)?, Box::new(clock))?;
     Ok(Box::new(desk))
 }
