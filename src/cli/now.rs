@@ -12,7 +12,7 @@ pub(super) fn now(given: Option<&str>) -> anyhow::Result<i64> {
         if let Ok(date) = text.parse::<civil::Date>() {
             return Ok(midnight(date));
         }
-        bail!("--now {text} is no time; write 2026-03-02 or 2026-03-02T08:00:00Z");
+        bail!("--now {text} is no time; write 2026-03-04 or 2026-03-04T05:06:07Z");
     }
     if let Some(epoch) = std::env::var_os("SOURCE_DATE_EPOCH") {
         return epoch

@@ -1220,11 +1220,12 @@ impl Walker<'_, '_> {
         {
             return Frame::Moved("number in a row");
         }
-        // "I'm doing one through seven and then the dock": what is going to be walked.
-        if whole.start < PLAN
-            && (whole.start.saturating_sub(PLANNED)..whole.start).any(|i| speech.word(i) == "doing")
-            && !declared
-        {
+        // "I'm doing one through seven and then the dock": what is going to be walked, in the same breath.
+        let planned = (whole.start.saturating_sub(PLANNED)..whole.start)
+            .rev()
+            .take_while(|i| speech.tokens[*i].stop < Stop::End)
+            .any(|i| speech.word(i) == "doing");
+        if whole.start < PLAN && planned && !declared {
             return Frame::Mentioned;
         }
         let opens = self.opening(&clause.tokens);

@@ -351,7 +351,7 @@ fn declared_units(speech: &Speech<'_>, mentions: &[Mention], lexicon: &Lexicon) 
     while at < n.min(HEAD) {
         let mut list = Vec::new();
         let mut i = at;
-        while i < n {
+        while i < n && (i == at || speech.tokens[i - 1].stop < Stop::End) {
             if let Some((number, used)) = unit_number(speech, i) {
                 list.push(number);
                 i += used;
@@ -438,7 +438,7 @@ fn declared_units(speech: &Speech<'_>, mentions: &[Mention], lexicon: &Lexicon) 
         });
         word = called.map_or(String::new(), |m| speech.words(&m.tokens).to_string());
     }
-    let mut last = 0;
+    let mut last = known.iter().min().map_or(0, |n| n - 1);
     let mut i = 0;
     while i < n {
         let Some((number, used)) = unit_number(speech, i) else {
@@ -446,8 +446,9 @@ fn declared_units(speech: &Speech<'_>, mentions: &[Mention], lexicon: &Lexicon) 
             continue;
         };
         let end = i + used;
-        let listed = i > 0 && unit_number(speech, i - 1).is_some()
-            || unit_number(speech, end).is_some()
+        let goes_on = |k: usize| speech.tokens[k].stop < Stop::End;
+        let listed = i > 0 && goes_on(i - 1) && unit_number(speech, i - 1).is_some()
+            || goes_on(end - 1) && unit_number(speech, end).is_some()
             || i > 0
                 && matches!(speech.word(i - 1), "and" | "or")
                 && i >= 2
@@ -516,6 +517,7 @@ fn declared_units(speech: &Speech<'_>, mentions: &[Mention], lexicon: &Lexicon) 
             );
         let next = number == last + 1 && heads || told;
         if small
+            && !listed
             && known.contains(&number)
             && mentions
                 .iter()

@@ -161,3 +161,72 @@ fn every_item_says_why() {
     );
     assert!(item.why.len() > 1, "{:?}", item.why);
 }
+
+/// What the list has of a sentence: each item's part and work, then each part found fine.
+fn told(text: &str) -> (Vec<(String, Work)>, Vec<String>) {
+    let list = read(text);
+    let part = |e: &Option<String>| e.clone().unwrap_or_default();
+    (
+        list.items
+            .iter()
+            .map(|i| (part(&i.element), i.work))
+            .collect(),
+        list.cleared.iter().map(|c| part(&c.element)).collect(),
+    )
+}
+
+#[test]
+fn work_on_a_small_part_after_its_hosts_fault_is_how_it_is_mended() {
+    for (text, part, work) in [
+        (
+            "Hall. The pantry door drags on the floor. Tension the hinges.",
+            "door",
+            Work::Adjust,
+        ),
+        (
+            "Hall. There's a crack at the top of the column. It needs a bead of caulk.",
+            "column",
+            Work::Seal,
+        ),
+    ] {
+        assert_eq!(told(text).0, [(part.to_string(), work)], "{text}");
+    }
+    // Without a fault before it the small part is the matter itself.
+    assert_eq!(told("Hall. Tighten the hinge.").0[0].0, "hinge");
+}
+
+#[test]
+fn what_falls_short_is_to_be_put_in() {
+    for (text, part) in [
+        (
+            "Hall. There should be four hooks and there's three.",
+            "hook",
+        ),
+        ("Bathroom. They never put the towel bar up.", "towel bar"),
+    ] {
+        assert_eq!(told(text).0, [(part.to_string(), Work::Install)], "{text}");
+    }
+    assert_eq!(told("Hall. There should be four hooks.").0, []);
+}
+
+#[test]
+fn what_was_done_or_is_praised_is_no_work() {
+    for (text, part) in [
+        (
+            "Porch. The boards are tight, the stain looks good.",
+            "board",
+        ),
+        (
+            "Entry. Sidelight was cracked, they did swap that.",
+            "sidelight",
+        ),
+        (
+            "Entry. The hinge stopped squeaking, it's good now.",
+            "hinge",
+        ),
+    ] {
+        let (items, fine) = told(text);
+        assert_eq!(items, [], "{text}");
+        assert!(fine.iter().any(|f| f.ends_with(part)), "{text}: {fine:?}");
+    }
+}

@@ -125,3 +125,52 @@ fn what_is_remembered_of_another_room_goes_there_and_the_speaker_stays() {
         .find(|i| i.element.as_deref() == Some("fan"));
     assert_eq!(fan.expect("the fan is an item").area, ["Bathroom"]);
 }
+
+#[test]
+fn units_and_rows_by_number() {
+    for (text, paths) in [
+        (
+            "I'm doing lots seven, eight and nine. Seven, the kitchen. Tap drips. Eight, the kitchen. Tap drips.",
+            &["Lot 7", "Lot 7 / Kitchen", "Lot 8", "Lot 8 / Kitchen"][..],
+        ),
+        (
+            "Okay, phone booths. They're numbered. One. Fan works. Two, light is out.",
+            &["Phone booth 1", "Phone booth 2"],
+        ),
+        (
+            "Flat five. Room one. Desk is loose. Kitchen. Tap drips.",
+            &["Flat 5", "Flat 5 / Room 1", "Flat 5 / Kitchen"],
+        ),
+    ] {
+        let got: Vec<String> = areas(text).into_iter().map(|a| a.0).collect();
+        assert_eq!(got, paths, "{text}");
+    }
+}
+
+#[test]
+fn names_by_what_a_room_is_for_and_rooms_told_last() {
+    for (text, path) in [
+        (
+            "Lobby. Reception. And the internet closet. It's hot.",
+            "Internet closet",
+        ),
+        (
+            "Kitchen. Tap drips. And across from it, Lena, your office. Shelf sags.",
+            "Office",
+        ),
+        (
+            "Starting on the porch. The light is out.",
+            "Exterior / Front porch",
+        ),
+    ] {
+        let got = areas(text);
+        assert!(got.iter().any(|a| a.0 == path), "{text}: {got:?}");
+    }
+    // Of any such place, and people.
+    for text in [
+        "Kitchen. A ledge, in an operating theatre, is no use.",
+        "Hall. The kitchen firm sent the wrong hinge.",
+    ] {
+        assert_eq!(areas(text).len(), 1, "{text}: {:?}", areas(text));
+    }
+}

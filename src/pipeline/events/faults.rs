@@ -191,6 +191,23 @@ impl Reader<'_, '_, '_> {
             {
                 continue;
             }
+            // "the stain looks good", "the gap is fine": what is praised is no fault.
+            let praised = matches!(m.role, Role::Noun | Role::Nouns)
+                && m.tokens.start <= self.cx.opens + 1
+                && self
+                    .cx
+                    .scan
+                    .cues_near(m.tokens.end, m.tokens.end + 1)
+                    .iter()
+                    .any(|(k, q)| {
+                        *k == CueKind::Fine
+                            && (q.tokens.start == m.tokens.end
+                                || q.tokens.start == m.tokens.end + 1
+                                    && grammar::is_linking(self.cx.speech.word(m.tokens.end)))
+                    });
+            if praised {
+                continue;
+            }
             let denied = self.cx.denied(&m.tokens) && self.lexicon.fault(m.entry).id != "no-air";
             // "I'm leaning my full weight on it" is the speaker's own doing.
             if m.role == Role::Ing

@@ -129,6 +129,18 @@ impl Reader<'_, '_, '_> {
                 self.push(Saying::Needed(m.entry), target, m.tokens.clone());
                 continue;
             }
+            // "they did swap that": said with weight, and done.
+            if matches!(m.role, Role::Base | Role::Noun)
+                && before == "did"
+                && m.tokens.start >= self.cx.opens + 2
+                && !denied
+                && !check
+                && !self.cx.clause.question
+            {
+                let tokens = m.tokens.start - 1..m.tokens.end;
+                self.push(Saying::Worked(m.entry), target, tokens);
+                continue;
+            }
             // "if the door sticks we'll plane it": only then.
             if m.role == Role::Base && self.only_if(&m) {
                 self.push(Saying::Passed("only supposed"), target, m.tokens.clone());
