@@ -79,16 +79,16 @@ pub(super) enum Command {
     /// part or place are the lexicon's own.
     #[command(after_help = EXITS)]
     Grade {
-        /// The folder of marked walks.
-        #[arg(value_name = "FOLDER")]
-        folder: PathBuf,
+        /// The folders of marked walks.
+        #[arg(value_name = "FOLDER", required = true)]
+        folders: Vec<PathBuf>,
         /// Only these walks, by name.
         #[arg(long, value_name = "NAME", value_delimiter = ',')]
         only: Vec<String>,
         /// Show how often items of a confidence are right, in ten bins.
         #[arg(long, conflicts_with = "fit")]
         calibration: bool,
-        /// Print the weights of the model of confidence fitted on these walks.
+        /// Print the weights of the two models fitted on these walks: of confidence, and of where the speaker is.
         #[arg(long)]
         fit: bool,
     },

@@ -7,9 +7,14 @@ use super::{Exit, output};
 use crate::grade::{self, Grade, fit};
 use crate::lexicon::Lexicon;
 
+/// How often a feature must be seen to get a weight.
+const SEEN_OFTEN: usize = 3;
+/// Weights nearer to nought are left out.
+const TELLING: f64 = 0.06;
+
 /// What to show.
 pub(super) struct Options {
-    pub(super) folder: PathBuf,
+    pub(super) folders: Vec<PathBuf>,
     pub(super) only: Vec<String>,
     pub(super) calibration: bool,
     pub(super) fit: bool,
@@ -17,7 +22,10 @@ pub(super) struct Options {
 
 pub(super) fn run(options: &Options) -> anyhow::Result<Exit> {
     let lexicon = Lexicon::builtin();
-    let walks = grade::load(&options.folder, &options.only)?;
+    let mut walks = Vec::new();
+    for folder in &options.folders {
+        walks.extend(grade::load(folder, &options.only)?);
+    }
     let grades: Vec<(String, Grade)> = walks
         .iter()
         .map(|w| (w.name.clone(), grade::grade(w, &lexicon)))
@@ -30,8 +38,18 @@ pub(super) fn run(options: &Options) -> anyhow::Result<Exit> {
     if options.fit {
         writeln!(out, "model:")?;
         let all: Vec<fit::Judged> = judged.concat();
-        for (id, weight) in fit::fit(&all) {
+        for (id, weight) in fit::fit(&all, fit::PRIOR) {
             writeln!(out, "  - {{id: {id}, weight: {weight}}}")?;
+        }
+        writeln!(out, "moves:")?;
+        let mut names: Vec<fit::Judged> = Vec::new();
+        for w in &walks {
+            names.extend(grade::moves::considered(w, &lexicon));
+        }
+        for (id, weight) in fit::fit(&grade::frequent(names, SEEN_OFTEN), fit::MOVES_PRIOR) {
+            if weight.abs() >= TELLING {
+                writeln!(out, "  - {{id: {id:?}, weight: {weight}}}")?;
+            }
         }
     } else if options.calibration {
         let (bins, gap) = fit::calibration(&judged);

@@ -88,12 +88,12 @@ fn command(command: Command) -> anyhow::Result<Exit> {
             lossy,
         }),
         Command::Grade {
-            folder,
+            folders,
             only,
             calibration,
             fit,
         } => grade::run(&grade::Options {
-            folder,
+            folders,
             only,
             calibration,
             fit,

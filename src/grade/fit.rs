@@ -4,55 +4,57 @@
 use std::collections::BTreeMap;
 
 /// Passes over the data; the steps are small and the same each time, so the same data gives the same weights.
-const PASSES: usize = 1500;
+const PASSES: usize = 3000;
 /// The length of a step.
 const STEP: f64 = 0.5;
-/// How strongly weights are held near nought, in listed items.
-const PRIOR: f64 = 8.0;
+/// How strongly the weights of the model of confidence are held near nought, in listed items.
+pub const PRIOR: f64 = 8.0;
+/// The same for the weights of arrivals, in names of places.
+pub const MOVES_PRIOR: f64 = 3.3;
 /// Parts that the walks are dealt into, each judged by weights fitted on the others.
 const FOLDS: usize = 8;
 
 /// One listed item: its features, and whether a person marked it so.
 pub type Judged = (Vec<String>, bool);
 
-/// Fits the weights; `bias` stands for what is true of all items.
-pub fn fit(items: &[Judged]) -> BTreeMap<String, f64> {
-    let mut weights: BTreeMap<String, f64> = BTreeMap::new();
-    weights.insert("bias".to_string(), 0.0);
-    for (features, _) in items {
-        for f in features {
-            weights.entry(f.clone()).or_insert(0.0);
-        }
+/// Fits the weights; `bias` stands for what is true of all items. `prior` says how strongly they are held near nought, in items.
+pub fn fit(items: &[Judged], prior: f64) -> BTreeMap<String, f64> {
+    let mut names: BTreeMap<&str, usize> = BTreeMap::new();
+    names.insert("bias", 0);
+    for f in items.iter().flat_map(|(features, _)| features) {
+        let next = names.len();
+        names.entry(f).or_insert(next);
     }
+    let rows: Vec<(Vec<usize>, f64)> = items
+        .iter()
+        .map(|(features, right)| {
+            let mut row: Vec<usize> = features.iter().map(|f| names[f.as_str()]).collect();
+            row.push(0);
+            row.sort_unstable();
+            row.dedup();
+            (row, f64::from(u8::from(*right)))
+        })
+        .collect();
     let n = f64::from(u32::try_from(items.len()).unwrap_or(u32::MAX)).max(1.0);
+    let mut weights = vec![0.0_f64; names.len()];
     for _ in 0..PASSES {
-        let mut slope: BTreeMap<&str, f64> = BTreeMap::new();
-        for (features, right) in items {
-            let miss = f64::from(u8::from(*right)) - chance(features, &weights);
-            *slope.entry("bias").or_insert(0.0) += miss;
-            for f in features {
-                *slope.entry(f).or_insert(0.0) += miss;
+        let mut slope = vec![0.0; weights.len()];
+        for (row, right) in &rows {
+            let sum: f64 = row.iter().map(|f| weights[*f]).sum();
+            let miss = right - 1.0 / (1.0 + (-sum).exp());
+            for f in row {
+                slope[*f] += miss;
             }
         }
-        let steps: Vec<(String, f64)> = slope
-            .iter()
-            .map(|(f, s)| {
-                let held = if *f == "bias" {
-                    0.0
-                } else {
-                    PRIOR * weights[*f]
-                };
-                ((*f).to_string(), STEP * (s - held) / n)
-            })
-            .collect();
-        for (f, s) in steps {
-            *weights.entry(f).or_insert(0.0) += s;
+        for (f, s) in slope.into_iter().enumerate() {
+            let held = if f == 0 { 0.0 } else { prior * weights[f] };
+            weights[f] += STEP * (s - held) / n;
         }
     }
-    for w in weights.values_mut() {
-        *w = (*w * 100.0).round() / 100.0;
-    }
-    weights
+    names
+        .into_iter()
+        .map(|(f, i)| (f.to_string(), (weights[i] * 100.0).round() / 100.0))
+        .collect()
 }
 
 /// The chance by these weights.
@@ -83,7 +85,7 @@ pub fn calibration(walks: &[Vec<Judged>]) -> (Vec<Bin>, f64) {
             .filter(|(i, _)| i % FOLDS != fold)
             .flat_map(|(_, w)| w.iter().cloned())
             .collect();
-        let weights = fit(&train);
+        let weights = fit(&train, PRIOR);
         for w in walks.iter().skip(fold).step_by(FOLDS) {
             judged.extend(w.iter().map(|(f, r)| (chance(f, &weights), *r)));
         }

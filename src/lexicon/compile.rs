@@ -74,6 +74,10 @@ pub fn compile(texts: &[Text<'_>]) -> Result<Compiled, Vec<LexiconError>> {
     for (weight, _) in c.each::<Weight>(&layers, "model") {
         c.data.model.push(weight);
     }
+    for (weight, _) in c.each::<Weight>(&layers, "moves") {
+        c.data.moves.push(weight);
+    }
+    c.data.moves.sort_by(|a, b| a.id.cmp(&b.id));
     let mut wrong = refs::check(&mut c.data, &layers);
     wrong.append(&mut c.errors);
     let listing = std::mem::take(&mut c.listing);

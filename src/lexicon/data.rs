@@ -103,6 +103,8 @@ pub struct Data {
     pub descriptions: Vec<Description>,
     /// What speaks for and against a finding.
     pub model: Vec<Weight>,
+    /// What speaks for and against an arrival, sorted by id.
+    pub moves: Vec<Weight>,
     /// All forms, sorted by their text.
     pub forms: Vec<Form>,
 }

@@ -10,7 +10,7 @@ use super::merge::{change, drop_word, words_of};
 use super::yaml::{self, Key, Node, Place, Value};
 
 /// The kinds of entries, in the order in which they are dumped.
-pub const LISTS: [&str; 12] = [
+pub const LISTS: [&str; 13] = [
     "areas",
     "elements",
     "faults",
@@ -23,6 +23,7 @@ pub const LISTS: [&str; 12] = [
     "limits",
     "descriptions",
     "model",
+    "moves",
 ];
 
 /// Kinds in which the first entry that fits wins: those of a later layer stand before the earlier ones.

@@ -293,3 +293,61 @@ pub fn ordinal(word: &str) -> Option<u32> {
         _ => return None,
     })
 }
+
+/// Words after which a thought cannot end.
+pub fn leads_on(word: &str) -> bool {
+    is_determiner(word)
+        && !matches!(
+            word,
+            "that" | "this" | "these" | "those" | "both" | "all" | "'s" | "her" | "other"
+        )
+        || is_auxiliary(word)
+        || is_joiner(word)
+        || is_beside(word)
+        || matches!(
+            word,
+            "across" | "along" | "through" | "inside" | "into" | "around" | "round" | "at"
+        )
+        || matches!(
+            word,
+            "to" | "of"
+                | "in"
+                | "on"
+                | "if"
+                | "that"
+                | "sure"
+                | "think"
+                | "like"
+                | "when"
+                | "which"
+                | "who"
+                | "what"
+                | "know"
+        )
+}
+
+/// Words that hardly ever end a thought: articles, owners, the plainest prepositions.
+pub fn needs_more(word: &str) -> bool {
+    matches!(
+        word,
+        "the"
+            | "a"
+            | "an"
+            | "my"
+            | "your"
+            | "his"
+            | "their"
+            | "our"
+            | "of"
+            | "to"
+            | "from"
+            | "with"
+            | "into"
+            | "by"
+            | "for"
+            | "at"
+            | "if"
+            | "than"
+            | "as"
+    )
+}

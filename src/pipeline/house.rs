@@ -27,6 +27,8 @@ pub struct Named {
     pub spoken: String,
     /// The speaker goes back to it.
     pub again: bool,
+    /// It lies beside where the speaker is, not in there: "next door's the pantry".
+    pub apart: bool,
 }
 
 impl Named {
@@ -41,6 +43,7 @@ impl Named {
             number_only: false,
             spoken: String::new(),
             again: false,
+            apart: false,
         }
     }
 }
@@ -169,6 +172,16 @@ pub fn spoken_number(speech: &Speech<'_>, at: usize, end: usize) -> Option<(Stri
     Some((text, used))
 }
 
+/// "Room A.", "room A here": the letter is a name, no article.
+fn names_alone(speech: &Speech<'_>, at: usize, end: usize) -> bool {
+    speech.tokens[at].stop > Stop::None
+        || at + 1 >= end
+        || matches!(
+            speech.word(at + 1),
+            "here" | "is" | "'s" | "now" | "next" | "first"
+        )
+}
+
 impl Named {
     /// The place that a mention of the lexicon names, with the words around that tell which one.
     pub fn of(
@@ -196,7 +209,8 @@ impl Named {
         } else if (kind.numbered || kind.unit)
             && open
             && speech.word(at).len() == 1
-            && !matches!(speech.word(at), "a" | "i")
+            && speech.word(at) != "i"
+            && (speech.word(at) != "a" || names_alone(speech, at, within.end))
             && speech.word(at).bytes().all(|b| b.is_ascii_lowercase())
             && at < within.end
         {
@@ -298,15 +312,19 @@ impl Named {
                 | "hall"
                 | "deck"
                 | "terrace"
+                | "loft"
         ) && (public || !matches!(kind.name.as_str(), "Kitchen" | "Hall" | "Deck"))
             && m.tokens.len() == 1
             && named.own.is_none()
             && named.number.is_none()
             && tokens.start == m.tokens.start
-            && m.tokens.start >= within.start + 2
+            && m.tokens.start > within.start
         {
             let what = before(1);
-            let article = matches!(before(2), "the" | "this" | "your" | "our" | "their");
+            let alone = before(2).is_empty()
+                && m.tokens.end == within.end
+                && speech.tokens[m.tokens.start - 1].stop == Stop::None;
+            let article = alone || matches!(before(2), "the" | "this" | "your" | "our" | "their");
             let plain = what.len() > 1
                 && !grammar::is_function(what)
                 && !grammar::is_describing(what)
@@ -438,6 +456,19 @@ impl House {
     /// Whether the speaker is in a flat, a suite, a numbered room.
     pub fn in_unit(&self) -> bool {
         self.unit.is_some()
+    }
+
+    /// The kind of the unit that the speaker is in, and its small number: "Room 4".
+    pub fn unit_number(&self, lexicon: &Lexicon) -> Option<(u16, u32)> {
+        let (_, number) = self.unit.as_ref()?.rsplit_once(' ')?;
+        let kind = self.places[self.unit_place()?].kind?;
+        let number = number.parse().ok().filter(|n| *n < 100)?;
+        lexicon.area(kind).unit.then_some((kind, number))
+    }
+
+    /// How the unit that the speaker is in is called, its number left out.
+    pub fn unit_called(&self) -> Option<String> {
+        Some(self.unit.as_ref()?.rsplit_once(' ')?.0.to_string())
     }
 
     /// Whether rooms are known by their numbers.
@@ -584,13 +615,17 @@ impl House {
         let head = |n: &str| n.rsplit(' ').next().unwrap_or("").to_lowercase();
         let spoken = named.spoken.to_lowercase();
         let known = kind.name.to_lowercase();
+        // "electric room", "docks": the same word but for its ending.
+        let same = |a: &str, b: &str| {
+            a == b || a.len() > 3 && b.len() > 3 && (a.starts_with(b) || b.starts_with(a))
+        };
         let shares = spoken
             .split(' ')
-            .any(|w| !matches!(w, "room" | "area") && known.split(' ').any(|k| k == w));
+            .any(|w| !matches!(w, "room" | "area") && known.split(' ').any(|k| same(k, w)));
         if (kind.public || kind.common)
             && named.number.is_none()
             && (spoken.contains(' ') || kind.name.contains(' '))
-            && (head(&named.spoken) != head(&kind.name) || !shares)
+            && (!same(&head(&named.spoken), &head(&kind.name)) || !shares)
             && !spoken.is_empty()
             && !kind.name.ends_with("restroom")
             && !matches!(
@@ -617,6 +652,9 @@ impl House {
             Some(n) if kind.own && kind.unit && !named.spoken.is_empty() => {
                 format!("{} {n}", named.spoken)
             }
+            Some(n) if kind.public && !shares && spoken.len() > 3 && !kind.unit => {
+                format!("{} {n}", capital(&super::mentions::singular(&spoken)))
+            }
             Some(n) => format!("{} {n}", kind.name),
             None => kind.name.clone(),
         }
@@ -632,9 +670,11 @@ impl House {
             let last = self.places[*i].path.last().map_or("", String::as_str);
             let tail = !named.spoken.is_empty()
                 && !named.spoken.contains(' ')
-                && named
-                    .kind
-                    .is_some_and(|k| !lexicon.area(k).numbered && !lexicon.area(k).child)
+                && named.number.is_none()
+                && named.kind.is_some_and(|k| {
+                    let k = lexicon.area(k);
+                    (!k.numbered || k.part) && !k.child
+                })
                 && last
                     .to_lowercase()
                     .ends_with(&format!(" {}", named.spoken.to_lowercase()));
@@ -712,7 +752,7 @@ impl House {
             && named
                 .number
                 .as_ref()
-                .is_some_and(|n| n.parse::<u32>().is_ok_and(|n| n <= 20))
+                .is_some_and(|n| n.len() == 1 || n.parse::<u32>().is_ok_and(|n| n <= 20))
         {
             self.outside = false;
             let unit = self.unit_place();
@@ -723,6 +763,16 @@ impl House {
                 self.unit_word = Some(k.name.clone());
             }
             self.outside = false;
+            // Each house of a row has storeys of its own.
+            let house = kind.is_some_and(|k| {
+                matches!(
+                    k.id.as_str(),
+                    "plot" | "cabin" | "house-number" | "townhouse" | "number"
+                )
+            });
+            if house && self.unit.as_ref() != Some(&label) {
+                (self.level, self.storey) = (None, 0);
+            }
             self.unit = Some(label.clone());
             return self.place(vec![label], named.kind, None, false);
         }
@@ -827,15 +877,17 @@ impl House {
         // The bath of a numbered bedroom is that bedroom's.
         let own_bath = kind.is_some_and(|k| k.id == "ensuite")
             && self.current.is_some_and(|c| {
-                self.places[c]
-                    .path
-                    .last()
-                    .is_some_and(|l| l.starts_with("Bedroom "))
+                self.places[c].path.last().is_some_and(|l| {
+                    l.starts_with("Bedroom ")
+                        || l.starts_with("Room ")
+                        || l.ends_with(" bedroom") && l != "Primary bedroom"
+                        || l.ends_with("'s room")
+                })
             });
         if own_bath {
             label = "Bathroom".to_string();
         }
-        let child = own_bath || kind.is_some_and(|k| k.child);
+        let child = own_bath || !named.apart && kind.is_some_and(|k| k.child);
         let parent = if child {
             self.current
                 .map(|c| {

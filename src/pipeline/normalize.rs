@@ -9,6 +9,10 @@ use super::grammar;
 
 /// The silence that a hesitation ("um") stands for, in seconds.
 const HESITATION: f64 = 0.4;
+/// A breath between cues where none is timed, in seconds: long enough to end a thought.
+const BREATH: f64 = 1.0;
+/// How many edges of cues it takes to tell where they lie.
+const FEWEST_EDGES: usize = 10;
 
 /// The punctuation that follows a word.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -132,11 +136,43 @@ impl<'r> Speech<'r> {
         }
         let ends = tokens.iter().filter(|t| t.stop >= Stop::End).count();
         let punctuated = ends * 40 >= tokens.len();
-        Speech {
+        let mut speech = Speech {
             reading,
             folded,
             tokens,
             punctuated,
+        };
+        if !punctuated {
+            speech.breathe_at_edges();
+        }
+        speech
+    }
+
+    /// Where no time is told between cues, a cue may still begin with a breath. It does where few cues end in a word that
+    /// leads on ("the", "of"): cues cut at any place end in such words as often as the speech has them.
+    fn breathe_at_edges(&mut self) {
+        let mut starts = Vec::new();
+        let mut cue = None;
+        for (i, t) in self.tokens.iter().enumerate() {
+            let now = self.reading.cue_at(t.said.start);
+            if cue.is_some_and(|c| c != now) {
+                starts.push(i);
+            }
+            cue = Some(now);
+        }
+        let timed = |i: &usize| self.reading.pause_before(self.tokens[*i].said.start) > 0.0;
+        let timed = starts.iter().any(timed);
+        let leading = |i: &usize| grammar::needs_more(self.word(*i));
+        let all = (0..self.tokens.len()).filter(leading).count();
+        let cut = starts.iter().filter(|i| leading(&(**i - 1))).count();
+        // As many as chance would give, halved: cut * tokens / all < starts / 2.
+        if timed || starts.len() < FEWEST_EDGES || 2 * cut * self.tokens.len() >= all * starts.len()
+        {
+            return;
+        }
+        starts.retain(|i| !grammar::leads_on(self.word(*i - 1)));
+        for i in starts {
+            self.tokens[i].pause = BREATH;
         }
     }
 

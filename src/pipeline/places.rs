@@ -11,6 +11,8 @@ use super::normalize::{Speech, Stop};
 use super::scan::{Mention, Scan};
 use super::segment::{Clause, Joint};
 
+mod evidence;
+
 /// From which word on the speaker is in which place.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Arrival {
@@ -42,6 +44,19 @@ pub struct Places {
     pub asides: Vec<Aside>,
     /// Stretches that name a place, so that they are not taken for building parts.
     pub named: Vec<Range<usize>>,
+    /// Each name that may be a place, and what was made of it.
+    pub considered: Vec<Considered>,
+}
+
+/// A name that may be where the speaker is.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Considered {
+    /// The name.
+    pub named: Named,
+    /// What speaks for and against it.
+    pub evidence: Vec<String>,
+    /// What was made of it.
+    pub frame: String,
 }
 
 impl Places {
@@ -70,6 +85,28 @@ enum Frame {
     Mentioned,
 }
 
+impl Frame {
+    /// Told by a turn of speech that hardly means anything else.
+    fn is_particular(self) -> bool {
+        match self {
+            Frame::Moved(how) => !matches!(how, "named alone" | "subject of a sentence" | "number"),
+            _ => false,
+        }
+    }
+
+    /// As evidence: what it is, and which of its kind.
+    fn evidence(self) -> Vec<String> {
+        match self {
+            Frame::Moved(how) => vec![
+                "frame-moved".into(),
+                format!("frame-{}", how.replace(' ', "-")),
+            ],
+            Frame::Recalled => vec!["frame-recalled".into()],
+            Frame::Mentioned => vec!["frame-mentioned".into()],
+        }
+    }
+}
+
 struct Walker<'a, 'r> {
     speech: &'a Speech<'r>,
     clauses: &'a [Clause],
@@ -82,6 +119,8 @@ struct Walker<'a, 'r> {
     series: Option<(u16, String, usize)>,
     /// A row of like rooms that are told by number, and the last number told.
     row: Option<(u16, String, u32)>,
+    /// Several houses are told by their numbers: "number four", "number five".
+    goes_by_number: bool,
 }
 
 /// Follows the speaker through the building.
@@ -95,6 +134,7 @@ pub fn places(speech: &Speech<'_>, clauses: &[Clause], scan: &Scan, lexicon: &Le
         flight: None,
         series: None,
         row: None,
+        goes_by_number: goes_by_number(speech, clauses, scan, lexicon),
     };
     let dwelling = |n: &str| {
         matches!(
@@ -176,12 +216,35 @@ pub fn places(speech: &Speech<'_>, clauses: &[Clause], scan: &Scan, lexicon: &Le
     w.out
 }
 
+/// Whether "number four", "number five" begin thoughts: the houses of a terrace.
+fn goes_by_number(speech: &Speech<'_>, clauses: &[Clause], scan: &Scan, lexicon: &Lexicon) -> bool {
+    let numbers: std::collections::BTreeSet<u32> = scan
+        .mentions
+        .iter()
+        .filter(|m| m.kind == Kind::Area && lexicon.area(m.entry).id == "number")
+        .filter(|m| {
+            let c = clauses.partition_point(|k| k.tokens.end <= m.tokens.start);
+            clauses
+                .get(c)
+                .is_some_and(|k| m.tokens.start - k.tokens.start <= 2)
+        })
+        .filter_map(|m| grammar::number(speech.word(m.tokens.end)))
+        .collect();
+    numbers.len() > 1
+}
+
 /// How many clauses after a move to another storey a part of the stairs is met on the flight.
 const ON_THE_FLIGHT: usize = 3;
 /// How many words from the start the walk's own flat is told.
 const HEADED: usize = 40;
 /// How many words from the start a plan of the walk is told.
 const PLAN: usize = 80;
+/// The log odds from which an arrival is believed that its frame tells.
+const WITH_THE_FRAME: f64 = -0.3;
+/// The log odds from which the words about a name make an arrival of what its frame does not.
+const AGAINST_THE_FRAME: f64 = 0.15;
+/// The same for a flat, a suite, a numbered room.
+const INTO_A_UNIT: f64 = 1.5;
 /// How many words a plan runs on.
 const PLANNED: usize = 14;
 /// How many words the name of a place may at most reach into a later clause.
@@ -360,7 +423,7 @@ impl Walker<'_, '_> {
                 && !place.kind.is_some_and(|k| self.lexicon.area(k).unit);
             if of {
                 let (place, unit) = (candidates[at].clone(), candidates.remove(at + 1));
-                match self.frame(c, &place) {
+                match self.judge(c, &place) {
                     Frame::Moved(frame) => {
                         let before = self.out.arrivals.len();
                         self.arrive(&unit, "the unit named");
@@ -384,8 +447,12 @@ impl Walker<'_, '_> {
                 at += 1;
             }
         }
+        let mut put_right = false;
         for (i, named) in candidates.iter().enumerate() {
             if self.taken_back(named, candidates.get(i + 1)) {
+                // "down to the cellar, sorry, plant room": the second is where one goes.
+                put_right = candidates.get(i + 1).is_some()
+                    && matches!(self.judge(c, named), Frame::Moved(_));
                 self.out.named.push(named.tokens.clone());
                 continue;
             }
@@ -393,7 +460,11 @@ impl Walker<'_, '_> {
                 self.out.named.push(named.tokens.clone());
                 continue;
             }
-            match self.frame(c, named) {
+            let mut frame = self.judge(c, named);
+            if std::mem::take(&mut put_right) {
+                frame = Frame::Moved("put right");
+            }
+            match frame {
                 Frame::Moved(frame) => {
                     self.follow_row(named);
                     self.arrive(named, frame);
@@ -422,6 +493,34 @@ impl Walker<'_, '_> {
         }
         self.on_the_flight(c);
         moved
+    }
+
+    /// What a name in its clause tells: by the frame it stands in, and by all that is known about it.
+    fn judge(&mut self, c: usize, named: &Named) -> Frame {
+        let frame = self.frame(c, named);
+        // A storey by itself is seldom where one stays, and yet all that follows lies on it.
+        if named.kind.is_some_and(|k| self.lexicon.area(k).level) {
+            return frame;
+        }
+        let mut evidence = self.evidence(c, named);
+        evidence.extend(frame.evidence());
+        let odds = self.odds_of_arrival(&evidence);
+        // A unit wrongly entered takes every room after it along.
+        let unit = named.number_only || named.kind.is_some_and(|k| self.lexicon.area(k).unit);
+        let needed = if unit { INTO_A_UNIT } else { AGAINST_THE_FRAME };
+        let (likely, surely) = (odds > WITH_THE_FRAME, odds > needed);
+        let frame = match frame {
+            Frame::Moved(how) if likely || frame.is_particular() => Frame::Moved(how),
+            _ if surely => Frame::Moved("the words about it"),
+            Frame::Recalled => Frame::Recalled,
+            _ => Frame::Mentioned,
+        };
+        self.out.considered.push(Considered {
+            named: named.clone(),
+            evidence,
+            frame: format!("{frame:?}"),
+        });
+        frame
     }
 
     /// Keeps count of a row of rooms told by number; the row itself is no place to be.
@@ -658,7 +757,15 @@ impl Walker<'_, '_> {
         };
         for m in self.scan.within(range).filter(|m| m.kind == Kind::Area) {
             let mut named = Named::of(m, self.speech, self.lexicon, range, self.out.house.public);
-            named.again = (range.start..m.tokens.start).any(|i| self.speech.word(i) == "back");
+            let said =
+                |word: &str| (range.start..m.tokens.start).any(|i| self.speech.word(i) == word);
+            named.again = said("back");
+            named.apart = said("across")
+                || said("opposite")
+                || (range.start..m.tokens.start).any(|i| {
+                    self.speech.word(i) == "next"
+                        && matches!(self.speech.word(i + 1), "one" | "door")
+                });
             self.apposed(&mut named);
             // "the suite, four ten"
             if self.lexicon.area(m.entry).unit
@@ -681,6 +788,9 @@ impl Walker<'_, '_> {
                     .iter()
                     .any(|o| o.kind == Kind::Element && o.tokens.end == m.tokens.start)
             {
+                continue;
+            }
+            if kind.id == "number" && !self.goes_by_number {
                 continue;
             }
             let part_of_site = matches!(kind.id.as_str(), "block" | "zone" | "wing" | "bed-short");
@@ -912,6 +1022,16 @@ impl Walker<'_, '_> {
             named.own = Some(format!("{spoken} {number}"));
             return Some(named);
         }
+        // "Room one. … Two, this is the one that was flooded.": the next in the row of like units.
+        if (alone || comma)
+            && let Some((kind, last)) = self.out.house.unit_number(self.lexicon)
+            && (last + 1..=last + 2).contains(&number)
+        {
+            let mut named = Named::plain(at..at + 1, Some(kind));
+            let spoken = self.out.house.unit_called().unwrap_or_default();
+            (named.number, named.spoken) = (Some(number.to_string()), spoken);
+            return Some(named);
+        }
         if !alone {
             return None;
         }
@@ -1059,7 +1179,7 @@ impl Walker<'_, '_> {
             return;
         }
         let whole = named.whole(self.speech);
-        let your = self.speech.word(whole.start) == "your";
+        let your = matches!(self.speech.word(whole.start), "your" | "our" | "my");
         let big = whole
             .clone()
             .any(|i| matches!(self.speech.word(i), "big" | "biggest"))
@@ -1210,7 +1330,9 @@ impl Walker<'_, '_> {
         if kind.is_some_and(|k| k.unit)
             && named.number.is_some()
             && prepared
-            && self.out.arrivals.is_empty()
+            && (self.out.arrivals.is_empty()
+                || whole.start <= self.opening(&clause.tokens)
+                    && (stop >= Stop::Comma && stop != Stop::Question))
         {
             return Frame::Moved("the unit named");
         }
@@ -1252,7 +1374,7 @@ impl Walker<'_, '_> {
             && stop >= Stop::End
             && self.only_places_before(c)
         {
-            return Frame::Moved("named alone");
+            return Frame::Moved("behind or inside it");
         }
         // "there's a half bath down here"
         let after = (next..(next + 3).min(clause.tokens.end)).any(|i| speech.word(i) == "here");

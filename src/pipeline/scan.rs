@@ -439,6 +439,8 @@ fn declared_units(speech: &Speech<'_>, mentions: &[Mention], lexicon: &Lexicon) 
         word = called.map_or(String::new(), |m| speech.words(&m.tokens).to_string());
     }
     let mut last = known.iter().min().map_or(0, |n| n - 1);
+    // Where the number before this one ended.
+    let mut number_end = 0;
     let mut i = 0;
     while i < n {
         let Some((number, used)) = unit_number(speech, i) else {
@@ -447,12 +449,10 @@ fn declared_units(speech: &Speech<'_>, mentions: &[Mention], lexicon: &Lexicon) 
         };
         let end = i + used;
         let goes_on = |k: usize| speech.tokens[k].stop < Stop::End;
-        let listed = i > 0 && goes_on(i - 1) && unit_number(speech, i - 1).is_some()
+        let earlier = std::mem::replace(&mut number_end, end);
+        let listed = earlier > 0 && earlier == i && goes_on(i - 1)
             || goes_on(end - 1) && unit_number(speech, end).is_some()
-            || i > 0
-                && matches!(speech.word(i - 1), "and" | "or")
-                && i >= 2
-                && unit_number(speech, i - 2).is_some();
+            || i >= 2 && earlier == i - 1 && matches!(speech.word(i - 1), "and" | "or");
         let counts = mentions[mentions.partition_point(|m| m.tokens.start < end)..]
             .iter()
             .take_while(|m| m.tokens.start == end)

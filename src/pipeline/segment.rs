@@ -142,7 +142,7 @@ pub fn clauses(speech: &Speech<'_>, scan: &Scan) -> Vec<Clause> {
                         "the" | "this" | "that" | "these" | "those" | "a" | "another" | "both"
                     )
                 || starts_clause(speech, next)
-                    && !leads_on(speech.word(i))
+                    && !grammar::leads_on(speech.word(i))
                     && !(orders.contains(&next)
                         && (grammar::points_back(speech.word(next))
                             || grammar::is_determiner(speech.word(next)))))
@@ -221,7 +221,7 @@ fn interrogative(speech: &Speech<'_>, out: &[Clause], sentence: usize) -> bool {
 /// Without punctuation: a long silence, or a word that opens a new thought after a short one.
 fn stops_here(speech: &Speech<'_>, scan: &Scan, i: usize) -> bool {
     let next = i + 1;
-    if next >= speech.tokens.len() || leads_on(speech.word(i)) {
+    if next >= speech.tokens.len() || grammar::leads_on(speech.word(i)) {
         return false;
     }
     let pause = speech.tokens[next].pause;
@@ -365,7 +365,7 @@ fn part_edges(speech: &Speech<'_>, scan: &Scan) -> BTreeSet<usize> {
         } else {
             ""
         };
-        if !leads_on(before)
+        if !grammar::leads_on(before)
             && !grammar::is_host(before)
             && !grammar::is_beside(before)
             && before != "'s"
@@ -425,7 +425,7 @@ fn room_edges(speech: &Speech<'_>, scan: &Scan) -> (BTreeSet<usize>, BTreeSet<us
             };
             if start < lead
                 || speech.tokens[start].pause > SHORT_PAUSE
-                || !leads_on(before)
+                || !grammar::leads_on(before)
                     && (!grammar::is_pronoun(before) || matches!(before, "there" | "here"))
                     && !grammar::is_host(before)
             {
@@ -459,7 +459,7 @@ fn room_edges(speech: &Speech<'_>, scan: &Scan) -> (BTreeSet<usize>, BTreeSet<us
         let led = matches!(
             before,
             "ask" | "call" | "calling" | "tell" | "did" | "do" | "doing" | "see" | "email"
-        ) || leads_on(before)
+        ) || grammar::leads_on(before)
             && !matches!(before, "and" | "so" | "then" | "or" | "because")
             || (grammar::is_host(before) || grammar::is_beside(before)) && !bare
             || matches!(
@@ -609,7 +609,7 @@ fn predicates(speech: &Speech<'_>, scan: &Scan) -> BTreeSet<usize> {
             && at < speech.tokens.len()
             && begins(at)
             && !grammar::is_determiner(speech.word(m.tokens.end - 1))
-            && !leads_on(speech.word(m.tokens.end - 1))
+            && !grammar::leads_on(speech.word(m.tokens.end - 1))
         {
             out.insert(at);
         }
@@ -624,38 +624,6 @@ fn opens_past(speech: &Speech<'_>, at: usize) -> bool {
         && matches!(
             speech.word(at + 2),
             "the" | "it" | "this" | "that" | "they" | "we" | "i" | "these" | "there"
-        )
-}
-
-/// Words after which a thought cannot end.
-fn leads_on(word: &str) -> bool {
-    grammar::is_determiner(word)
-        && !matches!(
-            word,
-            "that" | "this" | "these" | "those" | "both" | "all" | "'s" | "her" | "other"
-        )
-        || grammar::is_auxiliary(word)
-        || grammar::is_joiner(word)
-        || grammar::is_beside(word)
-        || matches!(
-            word,
-            "across" | "along" | "through" | "inside" | "into" | "around" | "round" | "at"
-        )
-        || matches!(
-            word,
-            "to" | "of"
-                | "in"
-                | "on"
-                | "if"
-                | "that"
-                | "sure"
-                | "think"
-                | "like"
-                | "when"
-                | "which"
-                | "who"
-                | "what"
-                | "know"
         )
 }
 

@@ -148,6 +148,95 @@ fn units_and_rows_by_number() {
 }
 
 #[test]
+fn rows_of_rooms_by_letter_and_by_number() {
+    for (text, paths) in [
+        (
+            "Flat one. The kitchen. Tap drips. Room A. Desk is loose. Room B. Blind is torn. En suite. Tap drips.",
+            &[
+                "Flat 1",
+                "Flat 1 / Kitchen",
+                "Flat 1 / Room A",
+                "Flat 1 / Room B",
+                "Flat 1 / Room B / Bathroom",
+            ][..],
+        ),
+        (
+            "Room four. Lamp is out. Five. Door drags. Bathroom. Tap drips. Six, this one leaked. Carpet is torn.",
+            &["Room 4", "Room 5", "Room 5 / Bathroom", "Room 6"],
+        ),
+        (
+            "Number two. Hall. Door drags. Upstairs. Bathroom. Tap drips. Number three. Kitchen. Tap drips.",
+            &[
+                "Number 2",
+                "Number 2 / Hall",
+                "Number 2 / Upstairs",
+                "Number 2 / Upstairs / Bathroom",
+                "Number 3",
+                "Number 3 / Kitchen",
+            ],
+        ),
+    ] {
+        let got: Vec<String> = areas(text).into_iter().map(|a| a.0).collect();
+        assert_eq!(got, paths, "{text}");
+    }
+}
+
+#[test]
+fn the_way_there_told_in_any_words() {
+    for (text, path) in [
+        (
+            "Kitchen. Tap drips. Next door along's the pantry. Shelf sags.",
+            "Pantry",
+        ),
+        (
+            "Study. Door drags. Down to the snug, sorry, utility room. Tap drips.",
+            "Utility room",
+        ),
+        (
+            "Terrace. Step is loose. Back in, and along to the library. Door drags.",
+            "Library",
+        ),
+        (
+            "Lobby. Mat is torn. Past the desks, weighing bay. Slab is cracked.",
+            "Weighing bay",
+        ),
+        (
+            "I'm in the hall, door drags. And I've seen the stain by the boiler room.",
+            "Hall",
+        ),
+    ] {
+        let got = areas(text);
+        assert_eq!(
+            got.last().map(|a| a.0.as_str()),
+            Some(path),
+            "{text}: {got:?}"
+        );
+    }
+}
+
+#[test]
+fn lines_of_a_transcript_are_breaths_where_none_is_timed() {
+    let line = |at: usize, text: &str| format!("[0:{at:02}] {text}\n");
+    let rooms = [
+        "hallway the skirting is scuffed and i think that is all",
+        "kitchen the tap drips and so on and nothing more",
+        "bathroom the mirror is cracked as we said last week",
+        "study the door drags on the carpet when you open it",
+        "laundry the shelf sags and that is it for now",
+        "lounge the blind is torn all along the bottom edge",
+        "garage the floor is stained right by the door",
+        "landing the light is out and the switch is loose",
+        "nursery the window sticks and there is a draught",
+        "balcony the rail is loose at the far end",
+        "attic the hatch does not close and it is dark",
+    ];
+    let text: String = (rooms.iter().enumerate())
+        .map(|(i, r)| line(i * 4 + 1, r))
+        .collect();
+    assert_eq!(areas(&text).len(), rooms.len(), "{:?}", areas(&text));
+}
+
+#[test]
 fn names_by_what_a_room_is_for_and_rooms_told_last() {
     for (text, path) in [
         (
