@@ -6,7 +6,7 @@ use super::html::{self, Sign, apart, escape};
 use super::{Options, Sheet, trade_name, trades, walking};
 use crate::list::{FollowUp, Item, List, Standing, Trade};
 use crate::report::groups::{by_area, open};
-use crate::report::words::{counted, heading, number, numbers, todo, totals};
+use crate::report::words::{counted, deadline, heading, number, numbers, todo, totals};
 
 /// One page: counts, dangers, how much each trade and each place has.
 pub(super) fn summary(list: &List) -> Sheet {
@@ -141,10 +141,8 @@ pub(super) fn promises(list: &List, options: &Options) -> Sheet {
                     ));
                 }
             }
-            let by = item
-                .by
-                .as_ref()
-                .map(|by| format!("<span>When: {}</span>", apart(by)))
+            let by = deadline(item)
+                .map(|by| format!("<span>When: {}</span>", apart(&by)))
                 .unwrap_or_default();
             body.push_str(&format!(
                 "<li class=\"item\"><span class=\"no\">{}</span><div><div class=\"do\">{}</div><div class=\"at\"><span>{}</span>\
