@@ -400,6 +400,9 @@ pub(super) struct HandoutsArgs {
     pub(super) photos: Option<PathBuf>,
 
     /// When the (first) walk began, by the clock of the phone that took the photographs (2026-03-02T09:15:00).
+    ///
+    /// Without it the list's own time counts, else what the recording's file tells (--media): its container's start or time of
+    /// creation by ffprobe, else the time at which the file was last changed less its length. What was taken is told.
     #[arg(long, value_name = "TIME", requires = "photos")]
     pub(super) recorded: Option<String>,
 }

@@ -264,7 +264,7 @@ fn item(list: &List, labels: &Labels, item: &Item, options: &Options) -> String 
     }
     let time = when(list, item, options);
     if !time.is_empty() {
-        at.push_str(&format!("<span>Tiempo {time}</span>"));
+        at.push_str(&format!("<span>Tiempo\u{a0}{time}</span>"));
     }
     let mut rest = String::new();
     if options.words {
