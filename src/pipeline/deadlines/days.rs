@@ -149,7 +149,7 @@ fn first_of(said: Date, month: Month, part: Part) -> Option<Date> {
             first_of(said, Month::Ahead(1), part)
         }
         Month::Ahead(ahead) => later(said.first_of_month(), ahead.months()),
-        Month::Named(m) => {
+        Month::Named(m) | Month::Yearly(m) => {
             let over = (1..=OVER).contains(&(said.month() - m));
             let year = said.year() + i16::from(m < said.month());
             if over {
@@ -168,6 +168,8 @@ fn date(said: Date, day: i8, month: Option<Month>) -> Option<Date> {
             let first = later(said.first_of_month(), ahead.months())?;
             Date::new(first.year(), first.month(), day).ok()
         }
+        Some(Month::Yearly(m)) => (said.year()..=said.year() + 1)
+            .find_map(|year| Date::new(year, m, day).ok().filter(|d| *d >= said)),
         Some(Month::Named(m)) => {
             let over = (0..=OVER).contains(&(said.month() - m));
             match Date::new(said.year(), m, day) {

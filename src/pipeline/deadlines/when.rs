@@ -52,6 +52,8 @@ pub(super) enum Unit {
 pub(super) enum Month {
     /// By its name, from 1.
     Named(i8),
+    /// Of a day that comes every year, by its number.
+    Yearly(i8),
     /// Counted from the running one.
     Ahead(Ahead),
 }
@@ -545,10 +547,11 @@ fn named_end(word: Words<'_, '_>, at: usize) -> Option<(When, usize)> {
     Some((when, end + 1))
 }
 
+/// A day that comes every year.
 fn fixed(day: i8, month: i8) -> When {
     When::Date {
         day,
-        month: Some(Month::Named(month)),
+        month: Some(Month::Yearly(month)),
         weekday: None,
     }
 }
