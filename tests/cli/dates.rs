@@ -32,7 +32,14 @@ fn a_recorded_date_goes_into_the_list_and_dates_its_deadlines() {
     let undated = list(&["list", &walks[0], "-f", "json"]);
     assert_eq!(undated["walks"][0]["recorded"], Value::Null);
     assert_eq!(undated["items"][0].get("by_date"), None);
-    let table = done(&["list", &walks[0], "--recorded", "2026-03-04T09:15:00"]);
+    let table = done(&[
+        "list",
+        &walks[0],
+        "--recorded",
+        "2026-03-04T09:15:00",
+        "--width",
+        "120",
+    ]);
     assert!(table.contains("by Friday (2026-03-06)"), "{table}");
     // Once for each of several, in their order; once for all with --each.
     let each = done(&[

