@@ -13,6 +13,7 @@ use crate::building::Building;
 use crate::lexicon::Lexicon;
 use crate::list::Use;
 use crate::pipeline::{self, Job};
+use crate::report::words::counted;
 use crate::report::{self, Format, Look};
 use crate::transcript::Transcript;
 
@@ -181,9 +182,9 @@ fn write(
     let recorded = &options.recorded;
     if recorded.len() > 1 && recorded.len() != walks.len() {
         bail!(
-            "--recorded is given {} times for {} walks; give it once for all, or once for each in their order",
+            "--recorded is given {} times for {}; give it once for all, or once for each in their order",
             recorded.len(),
-            walks.len()
+            counted(walks.len(), "walk", "walks")
         );
     }
     let make = |walks: &[Transcript], recorded: &[String]| {

@@ -10,11 +10,11 @@ use super::{done, run, storystick};
 const WALK: &str = "[0:01] Kitchen. The tap leaks, that needs fixing by Friday.\n";
 
 fn walks(folder: &std::path::Path) -> Vec<String> {
-    ["a.txt", "b.txt"]
+    [("a.txt", "Kitchen"), ("b.txt", "Laundry")]
         .into_iter()
-        .map(|name| {
+        .map(|(name, room)| {
             let path = folder.join(name);
-            fs::write(&path, WALK).unwrap();
+            fs::write(&path, WALK.replace("Kitchen", room)).unwrap();
             path.to_str().unwrap().to_string()
         })
         .collect()

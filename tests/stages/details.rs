@@ -61,6 +61,7 @@ fn measures() {
         ("a foot and a half", 1.5, Unit::Ft),
         ("twenty-four hundred millimetres", 2400.0, Unit::Mm),
         ("a thousand and fifty mil", 1050.0, Unit::Mm),
+        ("12 mm", 12.0, Unit::Mm),
         ("1,200 mm", 1200.0, Unit::Mm),
         ("40mm", 40.0, Unit::Mm),
         ("2.5m", 2.5, Unit::M),
