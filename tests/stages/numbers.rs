@@ -82,7 +82,9 @@ impl Wording {
         match n {
             ..100 => self.below_hundred(n),
             100..1000 => self.of_size(n, 100, "hundred", true),
-            _ if self.hundreds && n / 100 % 10 > 0 => self.of_size(n, 100, "hundred", true),
+            _ if self.hundreds && !(n / 100).is_multiple_of(10) => {
+                self.of_size(n, 100, "hundred", true)
+            }
             _ => self.of_size(n, 1000, "thousand", true),
         }
     }
