@@ -207,7 +207,7 @@ fn the_letter_tells_what_is_there_and_no_more() {
     let letter = page(&sheets, "owner.html");
     assert!(letter.contains("Put right since an earlier visit:"));
     assert!(letter.contains("Range hood"));
-    assert!(letter.contains("Backsplash: a joint or gap is to be sealed (number 1)."));
+    assert!(letter.contains("Backsplash: a joint or gap is to be sealed (number\u{a0}1)."));
     assert!(!letter.contains("found fine") && !letter.contains(": ding"));
 }
 

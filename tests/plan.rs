@@ -63,6 +63,67 @@ fn told(plan: &Plan) -> Vec<(String, Date, Date, Vec<u32>)> {
 }
 
 #[test]
+fn a_spoken_deadline_is_kept_where_it_can_be_and_told_where_not() {
+    let by = |n: u32, trade: &str, date: &str| {
+        with(
+            item(n, &format!("Room {n}"), trade, "repair"),
+            json!({"by": "by then", "by_date": date}),
+        )
+    };
+    let day = |d| date(2026, 3, d);
+    // Without a deadline as late as may be; with one by it; a Sunday's is kept on the Friday before.
+    let plan = march(vec![
+        item(1, "Hall", "tile", "repair"),
+        by(2, "plumber", "2026-03-06"),
+        by(3, "electrician", "2026-03-08"),
+        by(4, "drywall", "2026-04-30"),
+    ]);
+    let ends: BTreeMap<u32, Date> = plan
+        .visits
+        .iter()
+        .flat_map(|v| v.steps.iter().map(|s| (s.number, v.end)))
+        .collect();
+    assert_eq!(
+        ends,
+        BTreeMap::from([(1, day(13)), (2, day(6)), (3, day(6)), (4, day(13))])
+    );
+    assert_eq!(plan.missed, []);
+    // One that is over before the work can begin holds nothing up and is told.
+    let plan = march(vec![
+        by(1, "tile", "2026-02-27"),
+        by(2, "plumber", "2026-03-13"),
+    ]);
+    assert_eq!(plan.late, []);
+    let missed: Vec<_> = plan
+        .missed
+        .iter()
+        .map(|m| (m.number, m.by_date, m.end))
+        .collect();
+    assert_eq!(missed, [(1, date(2026, 2, 27), day(13))]);
+    let text = plan::write::table(&plan);
+    assert!(
+        text.contains("Deadline missed: number 1 was wanted by then (Fri 2026-02-27) and would be done on Fri 2026-03-13."),
+        "{text}"
+    );
+}
+
+#[test]
+fn a_promise_with_a_deadline_is_due_on_its_day() {
+    let promised = with(
+        item(1, "Hall", "tile", "repair"),
+        json!({"follow_up": "tell", "by": "by Friday", "by_date": "2026-03-06"}),
+    );
+    let list = list(vec![promised]);
+    let frame = frame(date(2026, 3, 2), date(2026, 3, 13));
+    let plan = plan::plan(&list, &Rules::builtin(), &frame).unwrap();
+    let calendar = plan::ics::write(&list, &plan, 0);
+    assert!(
+        calendar.contains("\r\nDUE;VALUE=DATE:20260306\r\n"),
+        "{calendar}"
+    );
+}
+
+#[test]
 fn drywall_then_paint_then_floor_then_cleaning_back_from_the_day() {
     let plan = march(vec![
         item(1, "Hall", "cleaner", "clean"),

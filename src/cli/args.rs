@@ -16,7 +16,7 @@ Exit status:
 const PLAN_EXITS: &str = "\
 Exit status:
   0  done; all can be ready in time
-  1  something cannot be ready in time (the plan is written all the same)
+  1  something cannot be ready in time, or not by its spoken deadline (the plan is written all the same)
   2  the arguments or the input could not be used, or the output not be written";
 
 /// Reads the transcript of a walk through a building and gives the punch list.
@@ -260,14 +260,21 @@ pub(super) struct ListArgs {
     /// Without it, and without a house file that says so, no measure is held against anything.
     #[arg(long = "use", value_enum, value_name = "USE")]
     pub(super) building_use: Option<UseArg>,
+
+    /// When the walk was recorded (2026-03-02, or with its time 2026-03-02T09:15:00): spoken deadlines become dates.
+    ///
+    /// Of several walks once for all, or once for each in their order.
+    #[arg(long, value_name = "DATE", conflicts_with = "lines", value_parser = super::now::recorded)]
+    pub(super) recorded: Vec<String>,
+
     /// With --each: stop at the first walk that cannot be read, and make no list.
     #[arg(long, requires = "each")]
     pub(super) fail_fast: bool,
 
     /// Read one walk a line from standard input and write one list or error a line.
     ///
-    /// Each line is a JSON object with a `name` and either `text`, the whole transcript, or `segments`. The answers come in the
-    /// order of the lines: {"name", "list"} or {"name", "error"}.
+    /// Each line is a JSON object with a `name` and either `text`, the whole transcript, or `segments`; `recorded` may give the
+    /// walk's date. The answers come in the order of the lines: {"name", "list"} or {"name", "error"}.
     #[arg(long, conflicts_with_all = ["walks", "each", "output", "format"])]
     pub(super) lines: bool,
 
@@ -393,6 +400,9 @@ pub(super) struct HandoutsArgs {
     pub(super) photos: Option<PathBuf>,
 
     /// When the (first) walk began, by the clock of the phone that took the photographs (2026-03-02T09:15:00).
+    ///
+    /// Without it the list's own time counts, else what the recording's file tells (--media): its container's start or time of
+    /// creation by ffprobe, else the time at which the file was last changed less its length. What was taken is told.
     #[arg(long, value_name = "TIME", requires = "photos")]
     pub(super) recorded: Option<String>,
 }

@@ -11,10 +11,10 @@ use rayon::prelude::*;
 use serde::Deserialize;
 use serde_json::value::RawValue;
 
-use super::Exit;
+use super::{Exit, now};
 use crate::lexicon::Lexicon;
 use crate::list::List;
-use crate::pipeline;
+use crate::pipeline::{self, Job};
 use crate::transcript::{self, ReadOptions, Transcript};
 
 /// The most lines of a batch.
@@ -30,6 +30,7 @@ struct Line<'a> {
     name: String,
     #[serde(borrow)]
     text: Option<&'a RawValue>,
+    recorded: Option<String>,
 }
 
 /// A line of output.
@@ -95,10 +96,20 @@ fn answer(number: usize, line: &[u8], lossy: bool, lexicon: &Lexicon) -> Option<
     }
     let mut name = None;
     let answer = match read(line, lossy, &mut name) {
-        Ok(walk) => Answer::List {
-            name: walk.file.clone(),
-            list: Box::new(pipeline::list(std::slice::from_ref(&walk), lexicon)),
-        },
+        Ok((walk, recorded)) => {
+            let job = Job {
+                recorded: recorded.as_slice(),
+                ..Job::default()
+            };
+            Answer::List {
+                name: walk.file.clone(),
+                list: Box::new(pipeline::list_of(
+                    std::slice::from_ref(&walk),
+                    lexicon,
+                    &job,
+                )),
+            }
+        }
         Err(error) => Answer::Error {
             name,
             error: format!("line {number}: {error:#}"),
@@ -109,7 +120,12 @@ fn answer(number: usize, line: &[u8], lossy: bool, lexicon: &Lexicon) -> Option<
     Some(bytes)
 }
 
-fn read(line: &[u8], lossy: bool, name: &mut Option<String>) -> anyhow::Result<Transcript> {
+/// The walk of a line, and when it was recorded.
+fn read(
+    line: &[u8],
+    lossy: bool,
+    name: &mut Option<String>,
+) -> anyhow::Result<(Transcript, Option<String>)> {
     if line.len() as u64 >= LONGEST {
         bail!("longer than {} MiB; cut the walk", LONGEST >> 20);
     }
@@ -117,6 +133,10 @@ fn read(line: &[u8], lossy: bool, name: &mut Option<String>) -> anyhow::Result<T
         anyhow!("no object with a name and a transcript ({e}); write {{\"name\": …, \"text\": …}} or {{\"name\": …, \"segments\": […]}}")
     })?;
     *name = Some(parsed.name.clone());
+    let recorded = parsed
+        .recorded
+        .map(|r| now::recorded(&r).map_err(|e| anyhow!("recorded {r:?}: {e}")));
+    let recorded = recorded.transpose()?;
     let text = match parsed.text {
         Some(raw) if raw.get().starts_with('"') => Some(serde_json::from_str::<String>(raw.get())?),
         _ => None,
@@ -128,9 +148,6 @@ fn read(line: &[u8], lossy: bool, name: &mut Option<String>) -> anyhow::Result<T
         Some(text) if !timed => text.as_bytes(),
         _ => line,
     };
-    Ok(transcript::read(
-        bytes,
-        &parsed.name,
-        &ReadOptions { lossy },
-    )?)
+    let walk = transcript::read(bytes, &parsed.name, &ReadOptions { lossy })?;
+    Ok((walk, recorded))
 }

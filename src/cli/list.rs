@@ -13,6 +13,7 @@ use crate::building::Building;
 use crate::lexicon::Lexicon;
 use crate::list::Use;
 use crate::pipeline::{self, Job};
+use crate::report::words::counted;
 use crate::report::{self, Format, Look};
 use crate::transcript::Transcript;
 
@@ -32,6 +33,7 @@ pub(super) struct Options {
     lexicon: LexiconArgs,
     building_use: Option<Use>,
     house: Option<PathBuf>,
+    recorded: Vec<String>,
 }
 
 #[derive(Debug)]
@@ -106,6 +108,7 @@ impl Options {
             lexicon: raw.lexicon,
             building_use: raw.building_use.map(Use::from),
             house: raw.house,
+            recorded: raw.recorded,
         })
     }
 }
@@ -176,14 +179,25 @@ fn write(
 ) -> anyhow::Result<()> {
     let walks = &input.walks;
     let (format, look) = (options.format, &options.look);
-    let job = Job {
-        building_use: options.building_use,
-        building,
+    let recorded = &options.recorded;
+    if recorded.len() > 1 && recorded.len() != walks.len() {
+        bail!(
+            "--recorded is given {} times for {}; give it once for all, or once for each in their order",
+            recorded.len(),
+            counted(walks.len(), "walk", "walks")
+        );
+    }
+    let make = |walks: &[Transcript], recorded: &[String]| {
+        let job = Job {
+            building_use: options.building_use,
+            building,
+            recorded,
+        };
+        pipeline::list_of(walks, lexicon, &job)
     };
-    let make = |walks: &[Transcript]| pipeline::list_of(walks, lexicon, &job);
     let mut bytes = Vec::new();
     if !options.each {
-        report::write(&make(walks), format, look, &mut bytes)?;
+        report::write(&make(walks, recorded), format, look, &mut bytes)?;
     } else {
         return each(options, input, &make);
     }
@@ -200,7 +214,7 @@ const BATCH: usize = 64;
 fn each(
     options: &Options,
     input: &Input,
-    make: &(dyn Fn(&[Transcript]) -> crate::list::List + Sync),
+    make: &(dyn Fn(&[Transcript], &[String]) -> crate::list::List + Sync),
 ) -> anyhow::Result<()> {
     let (format, look) = (options.format, &options.look);
     let names = match &options.to {
@@ -217,8 +231,13 @@ fn each(
     for (batch, walks) in input.walks.chunks(BATCH).enumerate() {
         let lists: Vec<_> = walks
             .par_iter()
-            .map(|w| {
-                let list = make(std::slice::from_ref(w));
+            .enumerate()
+            .map(|(i, w)| {
+                let recorded = match options.recorded.as_slice() {
+                    [] | [_] => options.recorded.as_slice(),
+                    all => std::slice::from_ref(&all[batch * BATCH + i]),
+                };
+                let list = make(std::slice::from_ref(w), recorded);
                 bar.inc(1);
                 list
             })

@@ -18,6 +18,7 @@ mod now;
 mod output;
 mod pictures;
 mod plan;
+mod recording;
 mod review;
 mod rewalk;
 mod saved;

@@ -3,6 +3,8 @@
 use anyhow::{Context, bail};
 use jiff::{Timestamp, civil};
 
+use crate::pipeline::deadlines::day_of;
+
 /// Seconds since 1970, UTC. `given` is a date (`2026-03-02`) or a time with its offset (`2026-03-02T08:00:00Z`).
 pub(super) fn now(given: Option<&str>) -> anyhow::Result<i64> {
     if let Some(text) = given {
@@ -29,6 +31,15 @@ pub(super) fn now(given: Option<&str>) -> anyhow::Result<i64> {
 /// The same as RFC 3339 writes it, in whole seconds: `2026-03-04T05:06:07Z`.
 pub(super) fn written(given: Option<&str>) -> anyhow::Result<String> {
     Ok(Timestamp::from_second(now(given)?)?.to_string())
+}
+
+/// A time at which a walk was recorded, as it stands in the list.
+pub(super) fn recorded(given: &str) -> Result<String, String> {
+    let text = given.trim();
+    match day_of(text) {
+        Some(_) => Ok(text.to_string()),
+        None => Err("it is no date; write 2026-03-02, or with its time 2026-03-02T09:15:00".into()),
+    }
 }
 
 /// The first second of a day, UTC.

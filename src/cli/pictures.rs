@@ -9,9 +9,9 @@ use anyhow::{Context, bail};
 use exif::{In, Tag, Value};
 use jiff::civil::DateTime;
 
-use super::say;
+use super::{recording, say};
 use crate::handouts::{Picture, spoken_at};
-use crate::list::List;
+use crate::list::{List, Walk};
 use crate::report::clock;
 
 /// The largest photograph that is embedded, in bytes.
@@ -95,23 +95,13 @@ pub(super) fn photos(
     list: &List,
     folder: &Path,
     recorded: Option<&str>,
+    media: Option<&Path>,
     pictures: &mut [Vec<Picture>],
 ) -> anyhow::Result<()> {
-    let given = recorded.or_else(|| list.walks.first()?.recorded.as_deref());
-    let Some(text) = given else {
-        bail!(
-            "--photos needs the time at which the walk began; give it with --recorded 2026-03-02T09:15:00"
-        );
-    };
-    let began: DateTime = match text.parse() {
-        Ok(time) if text.contains(':') => time,
-        _ => bail!(
-            "{text} is no time of day; write --recorded 2026-03-02T09:15:00, by the phone's clock"
-        ),
-    };
     let Some(walk) = list.walks.first() else {
         bail!("the list names no walk, so no photograph can be put to it");
     };
+    let began = began(walk, recorded, media)?;
     let read = || format!("cannot read the folder {}", folder.display());
     let mut files: Vec<PathBuf> = std::fs::read_dir(folder)
         .with_context(read)?
@@ -171,6 +161,41 @@ pub(super) fn photos(
         );
     }
     Ok(())
+}
+
+/// When the walk began, by the phone's clock: as given, as the list has it, or as the recording's file tells.
+fn began(walk: &Walk, recorded: Option<&str>, media: Option<&Path>) -> anyhow::Result<DateTime> {
+    let timed = |text: &str| text.parse::<DateTime>().ok().filter(|_| text.contains(':'));
+    if let Some(text) = recorded {
+        return timed(text).with_context(|| {
+            format!("{text} is no time of day; write --recorded 2026-03-02T09:15:00, by the phone's clock")
+        });
+    }
+    if let Some(time) = walk.recorded.as_deref().and_then(timed) {
+        return Ok(time);
+    }
+    let Some(file) = media else {
+        bail!(
+            "--photos needs the time at which the walk began; give it with --recorded 2026-03-02T09:15:00, or the recording with \
+             --media"
+        );
+    };
+    let Some(began) = recording::began(file, walk.seconds) else {
+        bail!(
+            "{} does not tell when it was recorded; give the time at which the walk began with --recorded 2026-03-02T09:15:00",
+            file.display()
+        );
+    };
+    say(
+        "note",
+        &format!(
+            "the walk is taken to have begun at {}: {} tells {}; where the phone's clock said otherwise give --recorded",
+            began.time.strftime("%Y-%m-%dT%H:%M:%S"),
+            file.display(),
+            began.told
+        ),
+    );
+    Ok(began.time)
 }
 
 fn mime(file: &Path) -> Option<&'static str> {

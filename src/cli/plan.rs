@@ -10,7 +10,7 @@ use super::{Exit, now, output, saved};
 use crate::list::Trade;
 use crate::plan::{self, Calendar, Frame, Rules};
 
-/// Makes the plan and writes it; 1 where not all can be ready in time.
+/// Makes the plan and writes it; 1 where not all can be ready in time, or not before a spoken deadline.
 pub(super) fn run(raw: &PlanArgs) -> anyhow::Result<Exit> {
     let frame = Frame {
         from: date("--from", &raw.from)?,
@@ -40,7 +40,7 @@ pub(super) fn run(raw: &PlanArgs) -> anyhow::Result<Exit> {
         Some(path) if path.as_os_str() != "-" => output::file(path, text.as_bytes())?,
         _ => output::print(text.as_bytes())?,
     }
-    Ok(if plan.late.is_empty() {
+    Ok(if plan.late.is_empty() && plan.missed.is_empty() {
         Exit::Done
     } else {
         Exit::Failed

@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 use anyhow::{Context, bail};
 
 use super::args::{LexiconArgs, UseArg};
-use super::{Exit, input, layers, output, say};
+use super::{Exit, input, layers, now, output, say};
 use crate::list::Use;
 use crate::pipeline::Job;
 use crate::record::{self, Record};
@@ -40,6 +40,10 @@ pub(super) struct RewalkArgs {
     /// What the building is for: spoken measures are held against published limits for it.
     #[arg(long = "use", value_enum, value_name = "USE")]
     pub(super) building_use: Option<UseArg>,
+
+    /// When the walk was recorded (2026-03-02): spoken deadlines become dates.
+    #[arg(long, value_name = "DATE", value_parser = now::recorded)]
+    pub(super) recorded: Option<String>,
 
     /// Read on past bytes that are no UTF-8, with a sign in their place.
     #[arg(long)]
@@ -83,6 +87,7 @@ pub(super) fn run(args: &RewalkArgs) -> anyhow::Result<Exit> {
     let job = Job {
         building_use: args.building_use.map(Use::from),
         building: building.as_ref(),
+        recorded: args.recorded.as_slice(),
     };
     let carry = |r: &mut Record| rewalk::rewalk(r, walk, &lexicon, &job);
     let told: Result<Vec<Told>, RewalkError> = if args.dry_run {

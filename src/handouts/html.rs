@@ -85,10 +85,10 @@ fn item(list: &List, item: &Item, options: &Options, sign: Sign) -> String {
     }
     let time = when(list, item, options);
     if !time.is_empty() {
-        at.push_str(&format!("<span>Time {time}</span>"));
+        at.push_str(&format!("<span>Time\u{a0}{time}</span>"));
     }
     for more in besides(list, item) {
-        at.push_str(&format!("<span>{}</span>", apart(&more)));
+        at.push_str(&format!("<span>{}</span>", apart(&super::sentence(&more))));
     }
     let mut words = String::new();
     if options.words {
@@ -139,16 +139,18 @@ pub(super) fn cautions(items: &[&Item]) -> String {
     super::cautions(items)
         .iter()
         .map(|(danger, text, numbers)| {
-            let numbers: Vec<String> = numbers.iter().map(ToString::to_string).collect();
+            let mut numbers = numbers.clone();
+            numbers.retain(|n| *n > 0);
+            numbers.sort_unstable();
+            let all: Vec<String> = numbers.iter().map(ToString::to_string).collect();
+            let which = match all.len() {
+                0 => String::new(),
+                1 => format!(", number {}", all[0]),
+                _ => format!(", numbers {}", all.join(", ")),
+            };
             format!(
-                "<div class=\"caution\"><strong>{} hazard, {} {}:</strong> {}</div>\n",
+                "<div class=\"caution\"><strong>{} hazard{which}:</strong> {}</div>\n",
                 escape(danger),
-                if numbers.len() == 1 {
-                    "number"
-                } else {
-                    "numbers"
-                },
-                numbers.join(", "),
                 escape(text)
             )
         })

@@ -6,7 +6,7 @@ use super::html::{self, Sign, apart, escape};
 use super::{Options, Sheet, trade_name, trades, walking};
 use crate::list::{FollowUp, Item, List, Standing, Trade};
 use crate::report::groups::{by_area, open};
-use crate::report::words::{counted, heading, number, numbers, todo, totals};
+use crate::report::words::{counted, deadline, heading, number, numbers, todo, totals};
 
 /// One page: counts, dangers, how much each trade and each place has.
 pub(super) fn summary(list: &List) -> Sheet {
@@ -70,11 +70,13 @@ pub(super) fn summary(list: &List) -> Sheet {
 }
 
 fn row(name: &str, file: &str, items: &[&Item]) -> String {
+    let mut by_number = items.to_vec();
+    by_number.sort_by_key(|i| i.number);
     format!(
         "<tr><td><a href=\"{file}\">{}</a></td><td class=\"n\">{}</td><td>{}</td></tr>\n",
         escape(name),
         items.len(),
-        numbers(items)
+        numbers(&by_number)
     )
 }
 
@@ -91,12 +93,11 @@ pub(super) fn superintendent(list: &List, options: &Options) -> Sheet {
     let all = for_superintendent(list);
     let (ask, own): (Vec<&Item>, Vec<&Item>) =
         all.iter().partition(|i| i.standing == Standing::Query);
-    let mut body = format!(
-        "<p class=\"lead\">{} to answer, {} to do.</p>\n{}",
-        ask.len(),
-        own.len(),
-        html::cautions(&all)
-    );
+    let lead = match (ask.len(), own.len()) {
+        (0, 0) => "Nothing to answer and nothing to do.".to_string(),
+        (ask, own) => format!("{ask} to answer, {own} to do."),
+    };
+    let mut body = format!("<p class=\"lead\">{lead}</p>\n{}", html::cautions(&all));
     if !ask.is_empty() {
         body.push_str("<p><strong>To answer</strong>, before anybody is sent:</p>\n");
         body.push_str(&html::by_area(list, &ask, options, Sign::Answer));
@@ -122,10 +123,11 @@ pub(super) fn promises(list: &List, options: &Options) -> Sheet {
         }
     }
     let total: usize = given.values().map(Vec::len).sum();
-    let mut body = format!(
-        "<p class=\"lead\">{}, by who gave them.</p>\n",
-        counted(total, "promise", "promises")
-    );
+    let lead = match total {
+        0 => "No promises were given.".to_string(),
+        n => format!("{}, by who gave them.", counted(n, "promise", "promises")),
+    };
+    let mut body = format!("<p class=\"lead\">{lead}</p>\n");
     for (who, promises) in &given {
         body.push_str(&format!(
             "<h2>{}</h2>\n<ol>\n",
@@ -141,20 +143,21 @@ pub(super) fn promises(list: &List, options: &Options) -> Sheet {
                     ));
                 }
             }
-            let by = item
-                .by
-                .as_ref()
-                .map(|by| format!("<span>When: {}</span>", apart(by)))
+            let time = match html::when(list, item, options) {
+                time if time.is_empty() => time,
+                time => format!("<span>Time\u{a0}{time}</span>"),
+            };
+            let by = deadline(item)
+                .map(|by| format!("<span>When: {}</span>", apart(&by)))
                 .unwrap_or_default();
             body.push_str(&format!(
                 "<li class=\"item\"><span class=\"no\">{}</span><div><div class=\"do\">{}</div><div class=\"at\"><span>{}</span>\
-                 <span>{}</span><span>Time {}</span>{by}</div></div>\n{words}<div class=\"sign\"><span><span class=\"box\"></span>\
+                 <span>{}</span>{time}{by}</div></div>\n{words}<div class=\"sign\"><span><span class=\"box\"></span>\
                  Kept</span><span>Date<span class=\"rule\"></span></span></div></li>\n",
                 number(item),
                 promise(*what),
                 apart(&todo(item)),
                 apart(&heading(&item.area)),
-                html::when(list, item, options),
             ));
         }
         body.push_str("</ol>\n");

@@ -111,5 +111,9 @@ fn line(item: &Item) -> String {
     } else {
         ""
     };
-    format!("{what}{many}: {state} (number {}).{safety}", item.number)
+    let number = match item.number {
+        0 => String::new(),
+        n => format!(" (number\u{a0}{n})"),
+    };
+    format!("{what}{many}: {state}{number}.{safety}")
 }

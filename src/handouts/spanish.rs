@@ -256,17 +256,15 @@ fn item(list: &List, labels: &Labels, item: &Item, options: &Options) -> String 
         "<span lang=\"en\">{}</span>",
         apart(element(item.element.as_deref()))
     );
-    for (head, words) in [("Lugar", &item.spot), ("Plazo", &item.by)] {
-        if let Some(words) = words {
-            at.push_str(&format!(
-                "<span>{head} (como se dijo): <q lang=\"en\">{}</q></span>",
-                apart(words)
-            ));
-        }
+    for (head, words, date) in told(item) {
+        at.push_str(&format!(
+            "<span>{head} (como se dijo): <q lang=\"en\">{}</q>{date}</span>",
+            apart(words)
+        ));
     }
     let time = when(list, item, options);
     if !time.is_empty() {
-        at.push_str(&format!("<span>Tiempo {time}</span>"));
+        at.push_str(&format!("<span>Tiempo\u{a0}{time}</span>"));
     }
     let mut rest = String::new();
     if options.words {
@@ -289,6 +287,17 @@ fn item(list: &List, labels: &Labels, item: &Item, options: &Options) -> String 
     )
 }
 
+/// What is told of an item in the speaker's own words: where it is, and by when, with the date where it is known.
+fn told(item: &Item) -> impl Iterator<Item = (&'static str, &String, String)> {
+    let date = item.by_date.as_ref().map(|d| format!(" ({d})"));
+    let spot = item.spot.as_ref().map(|w| ("Lugar", w, String::new()));
+    let by = item
+        .by
+        .as_ref()
+        .map(|w| ("Plazo", w, date.unwrap_or_default()));
+    spot.into_iter().chain(by)
+}
+
 /// The wording of messages: the trade's name, an area's heading, one item.
 pub(super) fn name(labels: &Labels, trade: Trade) -> String {
     labels.trade(trade)
@@ -309,10 +318,9 @@ pub(super) fn line(list: &List, labels: &Labels, item: &Item, options: &Options)
         out.push_str("URGENTE. ");
     }
     out.push_str(&labels.todo(item));
-    for (head, words) in [("lugar", &item.spot), ("plazo", &item.by)] {
-        if let Some(words) = words {
-            out.push_str(&format!("; {head} (como se dijo): “{words}”"));
-        }
+    for (head, words, date) in told(item) {
+        let head = head.to_lowercase();
+        out.push_str(&format!("; {head} (como se dijo): “{words}”{date}"));
     }
     let time = first_said(list, &item.said);
     if !time.is_empty() {

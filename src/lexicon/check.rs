@@ -218,7 +218,7 @@ fn found(lexicon: &Lexicon, e: &Examples, phrase: &str, wanted: bool) -> Vec<Str
             let rule = data.limits.iter().find(|l| l.id == e.id);
             let job = pipeline::Job {
                 building_use: rule.and_then(|l| l.use_).or(Some(Use::Dwelling)),
-                building: None,
+                ..pipeline::Job::default()
             };
             let list = pipeline::list_of(std::slice::from_ref(&transcript), lexicon, &job);
             let notes = list.items.into_iter().flat_map(|i| i.notes);

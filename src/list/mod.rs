@@ -6,6 +6,7 @@ mod save;
 mod schema;
 mod trade;
 mod types;
+mod unit;
 
 pub use save::{SaveError, save};
 pub use schema::schema;

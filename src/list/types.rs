@@ -392,6 +392,10 @@ pub struct Item {
     /// A spoken deadline, in the speaker's words.
     #[serde(default)]
     pub by: Option<String>,
+    /// The spoken deadline as a date (ISO 8601), where the walk's date is known and the words name a day.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[schemars(extend("format" = "date"))]
+    pub by_date: Option<String>,
     /// A danger that the state as told holds.
     #[serde(default)]
     pub hazard: Option<Hazard>,

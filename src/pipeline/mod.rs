@@ -7,6 +7,7 @@
 
 #[allow(clippy::nonminimal_bool)]
 pub mod context;
+pub mod deadlines;
 pub mod described;
 pub mod details;
 #[allow(clippy::nonminimal_bool)]
@@ -21,6 +22,7 @@ pub mod misheard;
 pub mod model;
 pub mod normalize;
 pub mod notes;
+pub mod numbers;
 pub mod passed;
 pub mod places;
 pub mod scan;
@@ -56,6 +58,17 @@ pub struct Job<'a> {
     pub building_use: Option<Use>,
     /// The building, where it is known: its areas' names, and what is to be looked at.
     pub building: Option<&'a Building>,
+    /// When each walk was recorded (ISO 8601), in their order; one alone holds for all.
+    pub recorded: &'a [String],
+}
+
+impl Job<'_> {
+    fn recorded(&self, walk: usize) -> Option<String> {
+        match self.recorded {
+            [one] => Some(one.clone()),
+            all => all.get(walk).cloned(),
+        }
+    }
 }
 
 /// As [`list`], with what is known of the job.
@@ -64,6 +77,7 @@ pub fn list_of(walks: &[Transcript], lexicon: &Lexicon, job: &Job<'_>) -> List {
     let mut heard = Heard::new();
     for (i, t) in walks.iter().enumerate() {
         let id = format!("w{}", i + 1);
+        list.walks[i].recorded = job.recorded(i);
         let heard = job.building.map(|_| &mut heard);
         walk(&mut list, &id, t, lexicon, heard);
     }
@@ -82,6 +96,7 @@ pub fn list_of(walks: &[Transcript], lexicon: &Lexicon, job: &Job<'_>) -> List {
         Some(b) => b.use_of(&item.area, job.building_use),
         None => job.building_use,
     });
+    deadlines::date(&mut list);
     for item in &mut list.items {
         item.words.clear();
     }
@@ -289,6 +304,7 @@ impl Walk<'_, '_> {
             measure: d.measure,
             urgent: d.urgent,
             by: d.by,
+            by_date: None,
             hazard: d.hazard,
             caution: None,
             caution_source: None,

@@ -252,9 +252,19 @@ fn stop_in(between: &str) -> Stop {
 
 /// Which words stay: hesitations go, and of a stammered run of small words ("it's, it's", "in the in the") the first.
 fn kept(raw: &[words::Word], text: &str, lexicon: &Lexicon) -> Vec<bool> {
-    let mut keep: Vec<bool> = raw
-        .iter()
-        .map(|w| !lexicon.is_hesitation(&w.norm))
+    // "40 mm" is a size, "mm" alone a hesitation.
+    let unit = |i: usize| {
+        i > 0
+            && raw[i].norm == "mm"
+            && raw[i - 1]
+                .norm
+                .ends_with(|c: char| c.is_ascii_digit() || "½¼¾".contains(c))
+            && text
+                .get(raw[i - 1].range.end..raw[i].range.start)
+                .is_some_and(|between| between.trim().is_empty())
+    };
+    let mut keep: Vec<bool> = (0..raw.len())
+        .map(|i| !lexicon.is_hesitation(&raw[i].norm) || unit(i))
         .collect();
     let left: Vec<usize> = (0..raw.len()).filter(|i| keep[*i]).collect();
     let same = |a: usize, b: usize| raw[a].norm == raw[b].norm;

@@ -94,7 +94,7 @@ fn limit(item: &Item, known: Use, lexicon: &Lexicon) -> Option<Note> {
 /// A measure held against a limit; none where the units are of different kinds or the figure is not to be believed.
 pub fn held(measure: &Measure, rule: &Limit) -> Option<Note> {
     let unit = rule.unit?;
-    let value = convert(measure.value, measure.unit, unit)?;
+    let value = measure.unit.convert(measure.value, unit)?;
     let believed =
         rule.lowest.is_none_or(|l| value >= l) && rule.highest.is_none_or(|h| value <= h);
     if !believed {
@@ -156,28 +156,6 @@ fn has_words(text: &str, words: &str) -> bool {
         (i == 0 || text.as_bytes()[i - 1] == b' ')
             && (end == text.len() || text.as_bytes()[end] == b' ')
     })
-}
-
-/// A value in another unit of the same kind.
-fn convert(value: f64, from: Unit, to: Unit) -> Option<f64> {
-    if from == to {
-        return Some(value);
-    }
-    let inches = |u: Unit| {
-        Some(match u {
-            Unit::In => 1.0,
-            Unit::Ft => 12.0,
-            Unit::Mm => 1.0 / 25.4,
-            Unit::Cm => 1.0 / 2.54,
-            Unit::M => 1000.0 / 25.4,
-            _ => return None,
-        })
-    };
-    match (from, to) {
-        (Unit::C, Unit::F) => Some(value * 9.0 / 5.0 + 32.0),
-        (Unit::F, Unit::C) => Some((value - 32.0) * 5.0 / 9.0),
-        _ => Some(value * inches(from)? / inches(to)?),
-    }
 }
 
 /// A figure as it is read: at most four places after the point, no idle zeros.

@@ -12,7 +12,7 @@ use super::grammar;
 use super::normalize::Speech;
 use super::scan::Scan;
 use super::segment::Clause;
-use crate::lexicon::source::CueKind;
+use crate::lexicon::source::{CueKind, Element};
 
 /// A trade and what decided it.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -68,13 +68,45 @@ pub fn send(
         .collect();
     let words = said.join(" ");
     let words = words.as_str();
+    by_rules(
+        &Facts {
+            element,
+            work: case.work,
+            deed: case.deed,
+            area: case.area,
+            words,
+        },
+        lexicon,
+    )
+}
+
+/// What the table of who is sent goes by, where the speaker names nobody.
+#[derive(Debug, Clone, Copy)]
+pub struct Facts<'a> {
+    /// The part, where the lexicon knows it.
+    pub element: Option<&'a Element>,
+    /// The class of work.
+    pub work: Work,
+    /// The work's entry, where one was spoken.
+    pub deed: Option<u16>,
+    /// The kind of area, by id.
+    pub area: Option<&'a str>,
+    /// The folded words in which it was said.
+    pub words: &'a str,
+}
+
+/// Chooses who is sent by the lexicon alone.
+pub fn by_rules(facts: &Facts<'_>, lexicon: &Lexicon) -> Sent {
+    let Facts { element, words, .. } = *facts;
     for rule in &lexicon.data().dispatch {
         let Some(trade) = rule.trade else { continue };
         let of_element = rule.elements.is_empty()
             || element.is_some_and(|e| rule.elements.iter().any(|n| *n == e.id || *n == e.group));
-        let of_work = rule.works.is_empty() || rule.works.contains(&case.work);
-        let of_area =
-            rule.areas.is_empty() || case.area.is_some_and(|a| rule.areas.iter().any(|n| n == a));
+        let of_work = rule.works.is_empty() || rule.works.contains(&facts.work);
+        let of_area = rule.areas.is_empty()
+            || facts
+                .area
+                .is_some_and(|a| rule.areas.iter().any(|n| n == a));
         let of_words = rule.near.is_empty() || rule.near.iter().any(|n| whole_word(words, n));
         if of_element && of_work && of_area && of_words {
             return Sent {
@@ -83,7 +115,7 @@ pub fn send(
             };
         }
     }
-    if let Some(deed) = case.deed
+    if let Some(deed) = facts.deed
         && let Some(trade) = lexicon.work(deed).trade
         && element.is_none_or(|e| !matches!(e.group.as_str(), "sealant"))
     {

@@ -59,6 +59,9 @@ pub fn write(list: &List, plan: &Plan, now: i64) -> String {
             &format!("Number {}: {} promised to {}", p.number, p.who, p.what),
         );
         out.text("DESCRIPTION", &p.about);
+        if let Some(day) = p.by_date {
+            out.line(&format!("DUE;VALUE=DATE:{}", day.strftime("%Y%m%d")));
+        }
         out.line("STATUS:NEEDS-ACTION");
         out.line("END:VTODO");
     }

@@ -4,7 +4,7 @@ use crate::list::List;
 use crate::report::words::todo;
 
 use super::gather::Bundle;
-use super::{Frame, Late, PlanError, Rules, Step, Visit};
+use super::{Frame, Late, PlanError, Rules, Step, Visit, deadline};
 
 /// Lays the visits on days; what ends after the last day is told.
 pub(super) fn days(
@@ -36,7 +36,17 @@ pub(super) fn days(
     for b in 0..bundles.len() {
         early[b] = earliest(b, &before, &early, &length);
     }
-    let mut latest: Vec<i64> = length.iter().map(|l| last - l + 1).collect();
+    let mut latest: Vec<i64> = (0..bundles.len())
+        .map(|b| {
+            let first = early[b] + length[b] - 1;
+            let asked = bundles[b].items.iter().filter_map(|i| {
+                let by = deadline(&list.items[*i])?;
+                // What cannot be kept holds nothing up.
+                Some(frame.calendar.between(frame.from, by) - 1).filter(|day| *day >= first)
+            });
+            asked.min().unwrap_or(last).min(last) - length[b] + 1
+        })
+        .collect();
     for b in (0..bundles.len()).rev() {
         for &(a, gap) in &before[b] {
             latest[a] = latest[a].min(latest[b] - gap - length[a]);

@@ -3,7 +3,8 @@
 //!
 //! Inside an area a phase is done before the next ([`Rules`]); a trade may do several phases in one visit. Visits are
 //! gathered first (the trade that needs not come back goes next, else the one with the most to do), then laid on working
-//! days. What could hurt somebody is done as early as it can be, all else as late as it may. Where that is not possible,
+//! days. What could hurt somebody is done as early as it can be, all else as late as it may, a visit with spoken deadlines
+//! before the first of them, where it can be. A deadline that is not kept is told. Where not all can be ready in time,
 //! everything is laid as early as it can be, and what ends after the day is told, with the item that holds it up.
 
 mod days;
@@ -18,7 +19,7 @@ use std::collections::BTreeMap;
 use jiff::civil::Date;
 use serde::Serialize;
 
-use crate::list::{FollowUp, List, Trade};
+use crate::list::{FollowUp, Item, List, Trade};
 use crate::report::groups::open;
 use crate::report::words::{heading, todo};
 
@@ -67,6 +68,8 @@ pub struct Plan {
     pub visits: Vec<Visit>,
     /// What cannot be made in time; empty where all can.
     pub late: Vec<Late>,
+    /// Spoken deadlines that are not kept.
+    pub missed: Vec<Missed>,
     /// What was promised, and by whom.
     pub promises: Vec<Promise>,
     /// What the durations and the order are assumed from, in words.
@@ -124,6 +127,19 @@ pub struct Late {
     pub chain: Vec<u32>,
 }
 
+/// A spoken deadline before which an item is not done.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Missed {
+    /// The item's number.
+    pub number: u32,
+    /// The deadline in the speaker's words.
+    pub by: String,
+    /// The same as a date.
+    pub by_date: Date,
+    /// When the item would be done.
+    pub end: Date,
+}
+
 /// A promise.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Promise {
@@ -137,6 +153,34 @@ pub struct Promise {
     pub what: FollowUp,
     /// What it is about.
     pub about: String,
+    /// By when, where the item's spoken deadline is known as a date.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub by_date: Option<Date>,
+}
+
+/// The date of an item's spoken deadline.
+fn deadline(item: &Item) -> Option<Date> {
+    item.by_date.as_deref()?.parse().ok()
+}
+
+/// The deadlines that the visits do not keep, the most pressing first.
+fn missed(list: &List, visits: &[Visit]) -> Vec<Missed> {
+    let mut all: Vec<Missed> = visits
+        .iter()
+        .flat_map(|v| v.steps.iter().map(move |s| (v.end, s)))
+        .filter_map(|(end, step)| {
+            let item = list.items.iter().find(|i| i.number == step.number)?;
+            let by_date = deadline(item).filter(|d| *d < end)?;
+            Some(Missed {
+                number: step.number,
+                by: item.by.clone().unwrap_or_default(),
+                by_date,
+                end,
+            })
+        })
+        .collect();
+    all.sort_by_key(|m| (m.by_date, m.number));
+    all
 }
 
 /// Makes the plan of what is open.
@@ -168,6 +212,7 @@ pub fn plan(list: &List, rules: &Rules, frame: &Frame) -> Result<Plan, PlanError
                     .unwrap_or_else(|| "speaker".to_string()),
                 what: i.follow_up?,
                 about: format!("{}: {}", heading(&i.area), todo(i)),
+                by_date: deadline(i),
             })
         })
         .collect();
@@ -194,6 +239,7 @@ pub fn plan(list: &List, rules: &Rules, frame: &Frame) -> Result<Plan, PlanError
     Ok(Plan {
         from: frame.from,
         ready_by: frame.ready_by,
+        missed: missed(list, &visits),
         visits,
         late,
         promises,

@@ -40,6 +40,15 @@ fn head(v: &Visit) -> String {
 
 fn late(plan: &Plan) -> Vec<String> {
     let join = |n: &[u32]| n.iter().map(u32::to_string).collect::<Vec<_>>().join(", ");
+    let missed = plan.missed.iter().map(|m| {
+        format!(
+            "Deadline missed: number {} was wanted {} ({}) and would be done on {}.",
+            m.number,
+            safe(&m.by),
+            day(m.by_date),
+            day(m.end)
+        )
+    });
     plan.late
         .iter()
         .map(|l| {
@@ -56,6 +65,7 @@ fn late(plan: &Plan) -> Vec<String> {
                 l.cause
             )
         })
+        .chain(missed)
         .collect()
 }
 
@@ -113,7 +123,7 @@ pub fn md(plan: &Plan) -> String {
         day(plan.ready_by)
     );
     for l in late(plan) {
-        let _ = write!(out, "\n> {l}\n");
+        let _ = write!(out, "\n> {}\n", plain(&l));
     }
     for v in &plan.visits {
         let _ = write!(out, "\n## {}: {}\n\n", span(v), head(v));

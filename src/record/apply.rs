@@ -289,6 +289,13 @@ impl Work<'_> {
             item["section"] =
                 derived::section(&self.edit.list, item["trade"].as_str().unwrap_or_default());
         }
+        if differs("by") {
+            let date = derived::by_date(&self.edit.list, item);
+            if let Value::Object(item) = item {
+                item.shift_remove("by_date");
+                item.extend(date.map(|d| ("by_date".to_string(), json!(d))));
+            }
+        }
         // The caution told of the old danger, the promise of the old follow-up.
         if let Value::Object(item) = item {
             if differs("hazard") {

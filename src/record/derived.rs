@@ -6,7 +6,7 @@ use serde_json::{Map, Value, json};
 
 use crate::lexicon::Lexicon;
 use crate::list::{AreaState, Trade, Work};
-use crate::pipeline::wording;
+use crate::pipeline::{deadlines, wording};
 
 fn lexicon() -> &'static Lexicon {
     static BUILTIN: OnceLock<Lexicon> = OnceLock::new();
@@ -48,6 +48,15 @@ pub(super) fn trade(list: &Value, element: &Value, work: &Value) -> Value {
         .find(|e| e.id == name || e.names.iter().any(|n| n == name));
     let trade = known.and_then(|e| e.trade.or_else(|| lexicon().owner(&e.group)));
     json!(trade.unwrap_or(Trade::Superintendent).word())
+}
+
+/// The date of an item's deadline, where its walk's date is known.
+pub(super) fn by_date(list: &Value, item: &Value) -> Option<String> {
+    let walk = item["said"][0]["walk"].as_str()?;
+    let walks = list["walks"].as_array()?;
+    let walk = walks.iter().find(|w| w["id"] == walk)?;
+    let said = deadlines::day_of(walk["recorded"].as_str()?)?;
+    Some(deadlines::date_of(item["by"].as_str()?, said)?.to_string())
 }
 
 /// The sentence of an item after a change: only the part of it that told the old fields is worded anew.

@@ -91,6 +91,10 @@ fn markup(list: &List, item: &Item, guid: Uuid, date: &str) -> String {
     };
     line("CreationDate", date);
     line("CreationAuthor", AUTHOR);
+    if let Some(date) = &item.by_date {
+        // The whole day is left for it, by the clock of the place.
+        line("DueDate", &format!("{date}T23:59:59"));
+    }
     line("AssignedTo", item.trade.word());
     line("Description", &description(list, item));
     out.push_str("  </Topic>\n</Markup>\n");

@@ -22,6 +22,7 @@
 //! | `said` | all that carries the item in the transcript's own wording, joined by ` / ` |
 //! | `caution` | what usually holds for the danger, and its source |
 //! | `notes` | spoken measures held against published limits, joined by ` / ` |
+//! | `by_date` | the deadline as a date, where the walk's date is known |
 //!
 //! A spreadsheet takes a cell that begins with `=`, `+`, `-`, `@`, a tab or a line end for a formula. Such text gets an
 //! apostrophe before it, as OWASP advises against CSV injection. Cells that hold numbers are left as they are.
@@ -31,7 +32,7 @@ use std::io::{self, Write};
 use super::words::{clock, file_of, path, todo};
 use crate::list::{Item, List};
 
-const COLUMNS: [&str; 28] = [
+const COLUMNS: [&str; 29] = [
     "number",
     "id",
     "area",
@@ -60,6 +61,7 @@ const COLUMNS: [&str; 28] = [
     "said",
     "caution",
     "notes",
+    "by_date",
 ];
 
 /// Writes the items of all lists under one heading row, which stands there even without items.
@@ -124,6 +126,7 @@ fn row(list: &List, item: &Item) -> [String; COLUMNS.len()] {
         harmless(&said.join(" / ")),
         harmless(&caution),
         harmless(&notes.join(" / ")),
+        text(item.by_date.as_deref()),
     ]
 }
 

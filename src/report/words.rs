@@ -190,11 +190,7 @@ pub(crate) fn besides(list: &List, item: &Item) -> Vec<String> {
             });
         }
     }
-    if let Some(by) = item
-        .by
-        .as_ref()
-        .filter(|by| !item.text.contains(by.as_str()))
-    {
+    if let Some(by) = deadline(item) {
         all.push(format!("when: {by}"));
     }
     if let Some(promise) = item.follow_up {
@@ -210,6 +206,15 @@ pub(crate) fn besides(list: &List, item: &Item) -> Vec<String> {
     }
     all.extend(item.notes.iter().map(|n| format!("note: {}", n.text)));
     all
+}
+
+/// A spoken deadline with its date where it has one: "by Friday (2026-03-06)".
+pub(crate) fn deadline(item: &Item) -> Option<String> {
+    let by = item.by.as_deref()?;
+    match &item.by_date {
+        Some(date) => Some(format!("{by} ({date})")),
+        None => (!item.text.contains(by)).then(|| by.to_string()),
+    }
 }
 
 /// How a trade is written: by the firm's own name for it, where its lexicon gives one.
@@ -358,6 +363,7 @@ mod tests {
             measure: None,
             urgent: false,
             by: None,
+            by_date: None,
             hazard: None,
             caution: None,
             caution_source: None,

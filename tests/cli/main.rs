@@ -2,6 +2,7 @@
 
 mod archive;
 mod change;
+mod dates;
 mod errors;
 mod formats;
 mod lexicon;

@@ -14,8 +14,8 @@ fn held(house: &str, said: &str) -> List {
     let overlay = building.overlay(&plain);
     let lexicon = lexicon(&overlay.iter().map(String::as_str).collect::<Vec<_>>());
     let job = Job {
-        building_use: None,
         building: Some(&building),
+        ..Job::default()
     };
     pipeline::list_of(&[spoken(said)], &lexicon, &job)
 }

@@ -44,7 +44,7 @@ fn lexicon(texts: &[&str]) -> Lexicon {
 fn read(text: &str, lexicon: &Lexicon, building_use: Option<Use>) -> List {
     let job = Job {
         building_use,
-        building: None,
+        ..Job::default()
     };
     pipeline::list_of(&[spoken(text)], lexicon, &job)
 }

@@ -1,7 +1,7 @@
 #!/usr/bin/env python3
 """Lists that are hard on a page: none, many, long words, other directions of writing, markup in what was said.
 
-Usage: lists.py FOLDER   writes empty.json, many.json, odd.json
+Usage: lists.py FOLDER   writes empty.json, many.json, odd.json, and walks of the same kind: empty.vtt, many.vtt, odd.vtt
 """
 import json, os, sys
 
@@ -46,3 +46,17 @@ os.makedirs(sys.argv[1], exist_ok=True)
 for name, data in [("empty", build([])), ("many", build(many)), ("odd", build(odd, fine))]:
     with open(os.path.join(sys.argv[1], name + ".json"), "w", encoding="utf-8") as f:
         json.dump(data, f, ensure_ascii=False)
+
+rooms = ["Kitchen", "Hall", "Bathroom", "Garage", "Bedroom 2", "Laundry"]
+told = ["There's a scuff on the door frame.", "The baseboard is loose.", "The outlet is dead.", "Two tiles are cracked.",
+        "The faucet drips.", "The handrail is missing."]
+walks = {"empty": ["Good morning everybody."],
+         "many": [line for n in range(200) for line in ([rooms[n // 34] + "."] if n % 34 == 0 else []) + [told[n % 6]]],
+         "odd": ["Kitchen.", "The &lt;script&gt;alert('x')&lt;/script&gt; door is scuffed.", "<script>alert('x')</script> The outlet is dead.",
+                 "The " + "Donaudampfschifffahrtsgesellschaft" * 6 + " shelf is loose.", "الباب خلف المطبخ the door is scratched.",
+                 "Hall. All good here."]}
+stamp = lambda s: f"{s // 3600:02}:{s // 60 % 60:02}:{s % 60:02}.000"
+for name, lines in walks.items():
+    cues = [f"{stamp(4 * n)} --> {stamp(4 * n + 3)}\n{line}\n" for n, line in enumerate(lines)]
+    with open(os.path.join(sys.argv[1], name + ".vtt"), "w", encoding="utf-8") as f:
+        f.write("\n".join(["WEBVTT\n", *cues]))

@@ -35,8 +35,17 @@ assert "<img " not in second
 for name in ["hours-later.jpg fits no item", "no-time.jpg fits no item", "no still for 1 of 2"]:
     assert name in notes, notes
 P
+# Without --recorded the recording's own file tells when it began: its container, else its last change less its length.
+ffmpeg -v error -i "the walk.mp4" -c copy -metadata creation_time=2026-03-02T09:15:00Z stamped.mp4
+TZ=UTC "$program" handouts list.json -o stamped --media stamped.mp4 --photos photos 2>notes
+grep -q "begun at 2026-03-02T09:15:00: stamped.mp4 tells its container's time of creation" notes
+grep -q 'at-sill.jpg, taken at 0:06' stamped/painter.html
+TZ=UTC touch -d 2026-03-02T09:15:20 "the walk.mp4"
+TZ=UTC "$program" handouts list.json -o changed --media "the walk.mp4" --photos photos 2>notes
+grep -q 'begun at 2026-03-02T09:15:00: .* last changed, less its length' notes
+grep -q 'at-sill.jpg, taken at 0:06' changed/painter.html
 mkdir bin
 PATH="$work/bin" "$program" handouts list.json -o plain --media "the walk.mp4" --stills 2>notes
 grep -q 'ffmpeg is not on this machine' notes
 test -s plain/painter.html
-echo "stills, photographs and links are in their places; without ffmpeg the program says so and goes on"
+echo "stills, photographs and links are in their places, also by the recording's own date; without ffmpeg the program says so and goes on"

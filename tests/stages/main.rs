@@ -7,6 +7,7 @@ mod mentions;
 mod merge;
 mod misheard;
 mod normalize;
+mod numbers;
 mod places;
 mod segment;
 mod trades;

@@ -1,6 +1,8 @@
 //! Stage 7: who is sent.
 
-use storystick::list::Trade;
+use storystick::lexicon::source::TradeEntry;
+use storystick::list::{Trade, Work};
+use storystick::pipeline::trades::{Facts, by_rules};
 
 use super::{item, lexicon};
 
@@ -101,4 +103,47 @@ fn all_trades_are_known() {
         let entry = lexicon().entry_of(*trade);
         assert!(entry.is_some_and(|e| !e.section.is_empty()), "{trade}");
     }
+}
+
+/// Every part with every class of work has somebody to go, by a rule; the superintendent only where an entry says why.
+#[test]
+fn no_known_part_falls_to_the_superintendent_for_want_of_a_rule() {
+    let lexicon = lexicon();
+    let data = lexicon.data();
+    let reason = |why: &str, group: &str| {
+        let entry = |kind: &str| why.strip_prefix(&format!("trade: {kind}/"));
+        let note = if let Some(id) = entry("elements") {
+            data.elements.iter().find(|e| e.id == id)?.note.as_ref()
+        } else if let Some(id) = entry("dispatch") {
+            data.dispatch.iter().find(|e| e.id == id)?.note.as_ref()
+        } else {
+            let owner = |t: &&TradeEntry| t.groups.iter().any(|g| g == group);
+            data.trades.iter().find(owner)?.note.as_ref()
+        };
+        note.filter(|n| !n.is_empty())
+    };
+    let (mut asked, mut unexplained) = (0, Vec::new());
+    for element in &data.elements {
+        for work in Work::ALL {
+            let sent = by_rules(
+                &Facts {
+                    element: Some(element),
+                    work: *work,
+                    deed: None,
+                    area: None,
+                    words: "",
+                },
+                lexicon,
+            );
+            asked += 1;
+            let nobody = sent.why.contains("nothing told");
+            let kept =
+                sent.trade == Trade::Superintendent && reason(&sent.why, &element.group).is_none();
+            if nobody || kept {
+                unexplained.push(format!("{} {work}: {}", element.id, sent.why));
+            }
+        }
+    }
+    assert!(asked > 8 * 1000, "{asked} asked");
+    assert!(unexplained.is_empty(), "{unexplained:#?}");
 }

@@ -7,6 +7,7 @@ use crate::lexicon::Kind;
 use super::super::findings::Finding;
 use super::super::grammar;
 use super::super::normalize::{Speech, Stop};
+use super::super::numbers;
 use super::super::scan::Scan;
 
 /// Plural words that are counted without being the part or the fault: times, coats, people.
@@ -62,6 +63,9 @@ const NOT_COUNTED: &[&str] = &[
     "does",
     "us",
 ];
+
+/// The most that is taken for a count; what is larger is a room's number, a year, a code.
+const MOST: u32 = 500;
 
 /// The number of parts or faults that an item is about, where the speaker gives one.
 pub fn count(f: &Finding, scope: &Range<usize>, speech: &Speech<'_>, scan: &Scan) -> Option<u32> {
@@ -135,8 +139,8 @@ fn alone(scope: &Range<usize>, speech: &Speech<'_>) -> Option<u32> {
         if !closes || at >= scope.end {
             continue;
         }
-        if let Some(n) = grammar::number(speech.word(at)) {
-            if n == 1 && !led || n > 500 {
+        if let Some((n, _)) = numbers::whole_ending(at, &|k| speech.word(k)) {
+            if n == 1 && !led || n > MOST {
                 continue;
             }
             return Some(n);
@@ -177,10 +181,15 @@ fn of_pieces(f: &Finding, speech: &Speech<'_>) -> Option<u32> {
     None
 }
 
-/// A counting number at a word; `of` where "of the …" follows it.
+/// A counting number that ends at a word; `of` where "of the …" follows it.
 fn number(speech: &Speech<'_>, i: usize, of: bool) -> Option<u32> {
+    let (n, first) = spelled(speech, i)?;
     let w = speech.word(i);
-    let before = if i > 0 { speech.word(i - 1) } else { "" };
+    let before = if first > 0 {
+        speech.word(first - 1)
+    } else {
+        ""
+    };
     let next = speech.word(i + 1);
     // "two foot", "three eighths" tell a size.
     if matches!(
@@ -205,8 +214,8 @@ fn number(speech: &Speech<'_>, i: usize, of: bool) -> Option<u32> {
         return None;
     }
     match w {
-        "couple" | "pair" => Some(2),
-        "dozen" => Some(12),
+        "couple" | "pair" | "dozen" => Some(n),
+        "one" if first < i => Some(n),
         "one" if of => (!matches!(
             before,
             "this" | "that" | "which" | "no" | "any" | "every" | "each"
@@ -238,7 +247,27 @@ fn number(speech: &Speech<'_>, i: usize, of: bool) -> Option<u32> {
         {
             None
         }
-        _ if grammar::ordinal(w).is_some() => None,
-        _ => grammar::number(w).filter(|n| (1..=500).contains(n)),
+        _ => (1..=MOST).contains(&n).then_some(n),
+    }
+}
+
+/// The number that ends at a word, and its first word: "three", "a hundred and twenty", "two dozen".
+fn spelled(speech: &Speech<'_>, last: usize) -> Option<(u32, usize)> {
+    // Words behind a stop belong to another thought: "two, sorry, three tiles".
+    let start = (last.saturating_sub(numbers::LONGEST)..last)
+        .rev()
+        .find(|i| speech.tokens[*i].stop > Stop::None)
+        .map_or(last.saturating_sub(numbers::LONGEST), |i| i + 1);
+    let whole = |last: usize| {
+        let read = numbers::whole_ending(last - start, &|k| speech.word(start + k));
+        read.map(|(n, first)| (n, first + start))
+    };
+    match speech.word(last) {
+        "couple" | "pair" => Some((2, last)),
+        "dozen" => match (last > start).then(|| whole(last - 1)).flatten() {
+            Some((n, first)) if n < MOST => Some((n * 12, first)),
+            _ => Some((12, last)),
+        },
+        _ => whole(last),
     }
 }

@@ -4,8 +4,8 @@ use std::ops::Range;
 
 use crate::list::{Measure, Unit};
 
-use super::super::grammar;
 use super::super::normalize::{Speech, Stop};
+use super::super::numbers;
 
 /// A number with a unit: "half an inch", "three eighths", "forty mil", "twenty-six degrees".
 ///
@@ -108,151 +108,156 @@ fn measured(scope: &Range<usize>, speech: &Speech<'_>) -> Option<String> {
 
 fn unit_of(speech: &Speech<'_>, i: usize) -> Option<(Unit, usize)> {
     Some(match speech.word(i) {
-        "inch" | "inches" | "in." | "\"" | "″" => (Unit::In, 1),
-        "foot" | "feet" | "ft" => (Unit::Ft, 1),
-        "mil" | "mill" | "mils" | "mm" | "millimetre" | "millimetres" | "millimeter"
-        | "millimeters" => (Unit::Mm, 1),
-        "cm" | "centimetre" | "centimetres" | "centimeter" | "centimeters" => (Unit::Cm, 1),
-        "metre" | "metres" | "meter" | "meters" => (Unit::M, 1),
         "degrees" | "degree" | "°" => match speech.word(i + 1) {
             "celsius" | "c" | "centigrade" => (Unit::C, 2),
             "fahrenheit" | "f" => (Unit::F, 2),
             _ => (Unit::Deg, 1),
         },
-        "psi" => (Unit::Psi, 1),
-        "percent" | "%" => (Unit::Pct, 1),
+        word => (unit_word(word)?, 1),
+    })
+}
+
+fn unit_word(word: &str) -> Option<Unit> {
+    Some(match word {
+        "inch" | "inches" | "in." | "\"" | "″" => Unit::In,
+        "foot" | "feet" | "ft" => Unit::Ft,
+        "mil" | "mill" | "mils" | "mm" | "millimetre" | "millimetres" | "millimeter"
+        | "millimeters" => Unit::Mm,
+        "cm" | "centimetre" | "centimetres" | "centimeter" | "centimeters" => Unit::Cm,
+        "metre" | "metres" | "meter" | "meters" => Unit::M,
+        "psi" => Unit::Psi,
+        "percent" | "%" => Unit::Pct,
         _ => return None,
     })
 }
 
+/// A figure with its unit in one word, as recognizers write them: "40mm", "2.5m", "6ft".
+fn glued(word: &str) -> Option<(f64, Unit)> {
+    let edge = word.find(|c: char| !(c.is_ascii_digit() || matches!(c, '.' | ',')))?;
+    let unit = match &word[edge..] {
+        "m" => Unit::M,
+        "in" => Unit::In,
+        unit => unit_word(unit)?,
+    };
+    let (value, _) = numbers::decimal(&|k| if k == 0 { &word[..edge] } else { "" })?;
+    Some((value, unit))
+}
+
+/// Denominators from which a part without a unit is an inch's: nobody says "three eighths" of a foot so.
+const OF_AN_INCH: &[u32] = &[8, 16, 32, 64];
+
 /// A quantity that begins here: its value, unit and how many words it takes.
 fn quantity(speech: &Speech<'_>, at: usize, end: usize) -> Option<(f64, Unit, usize)> {
-    let w = |k: usize| {
-        if at + k < end {
-            speech.word(at + k)
-        } else {
-            ""
-        }
-    };
-    // "half an inch", "half a mil"
-    if matches!(w(0), "half" | "quarter") {
-        let part = if w(0) == "half" { 0.5 } else { 0.25 };
-        let skip = if matches!(w(1), "a" | "an") {
-            2
-        } else if w(1) == "of" {
-            if matches!(w(2), "a" | "an") { 3 } else { 2 }
-        } else {
-            1
-        };
-        if let Some((unit, n)) = unit_of(speech, at + skip) {
-            return Some((part, unit, skip + n));
-        }
+    let w = from(speech, at, end);
+    let unit = |k: usize| unit_of(speech, at + k).filter(|(_, n)| at + k + n <= end);
+    if let Some((value, unit)) = glued(w(0)) {
+        return Some((value, unit, 1));
     }
-    let (mut value, mut used) = amount(speech, at, end)?;
-    let of = |k: usize| match w(k) {
-        "half" | "halves" => Some(2.0),
-        "third" | "thirds" => Some(3.0),
-        "quarter" | "quarters" => Some(4.0),
-        "eighth" | "eighths" => Some(8.0),
-        "sixteenth" | "sixteenths" => Some(16.0),
-        "thirty" if w(k + 1).starts_with("second") => Some(32.0),
-        _ => None,
-    };
-    if let Some(d) = of(used) {
-        // "three eighths", with or without "of an inch"; an eighth is an inch's unless a unit says otherwise.
-        used += 1;
-        value /= d;
+    if let Some((value, of, used)) = numbers::fraction(&w) {
+        // "half an inch", "three eighths", with or without "of an inch".
         let skip = match (w(used), w(used + 1)) {
             ("of", "an" | "a") => 2,
-            ("of", _) => 1,
+            ("of" | "an" | "a", _) => 1,
             _ => 0,
         };
-        return Some(match unit_of(speech, at + used + skip) {
-            Some((u, n)) => (value, u, used + skip + n),
-            None if d >= 8.0 => (value, Unit::In, used),
-            None => return None,
-        });
+        return match unit(used + skip) {
+            Some((u, n)) => Some((value, u, used + skip + n)),
+            None => (OF_AN_INCH.contains(&of) && value < 1.0).then_some((value, Unit::In, used)),
+        };
     }
-    // "an inch and a half", "thirty-four and a quarter"
-    let fraction = |k: usize| match (w(k), w(k + 1), w(k + 2)) {
-        ("and", "a", "half") => Some(0.5),
-        ("and", "a", "quarter") => Some(0.25),
-        ("and", "three", "quarters") => Some(0.75),
-        _ => None,
+    let (mut value, mut used) = amount(speech, at, end)?;
+    // "an inch and a half", "thirty-four and a quarter", "2 and three eighths inches"
+    let part = |k: usize| {
+        if w(k) != "and" {
+            return None;
+        }
+        let (part, of, n) = numbers::fraction(&|i| w(k + 1 + i))?;
+        (part < 1.0).then_some((part, of, n + 1))
     };
-    if let Some(f) = fraction(used) {
-        used += 3;
-        value += f;
-        return Some(match unit_of(speech, at + used) {
-            Some((u, n)) => (value, u, used + n),
-            None => return None,
-        });
+    if let Some((part, of, n)) = part(used) {
+        used += n;
+        value += part;
+        return match unit(used) {
+            Some((u, n)) => Some((value, u, used + n)),
+            None => OF_AN_INCH.contains(&of).then_some((value, Unit::In, used)),
+        };
     }
-    let (unit, n) = unit_of(speech, at + used)?;
+    let (unit, n) = unit(used)?;
     used += n;
-    if let Some(f) = fraction(used) {
-        value += f;
-        used += 3;
+    if let Some((part, _, n)) = part(used) {
+        value += part;
+        used += n;
+    } else if unit == Unit::Ft
+        && let Some((inches, n)) = odd_inches(speech, at + used, end)
+    {
+        return Some((value * 12.0 + inches, Unit::In, used + n));
     }
     Some((value, unit, used))
 }
 
-/// A number in words or figures: "a", "two", "twenty-six", "a hundred and ten", "1 1/2", "½", "3/8".
-pub fn amount(speech: &Speech<'_>, at: usize, end: usize) -> Option<(f64, usize)> {
-    let w = |k: usize| {
-        if at + k < end {
+/// The inches after feet: "two foot six", "six feet two inches", "five foot ten and a half".
+fn odd_inches(speech: &Speech<'_>, at: usize, end: usize) -> Option<(f64, usize)> {
+    let w = from(speech, at, end);
+    if matches!(w(0), "a" | "an") {
+        return None;
+    }
+    let (mut inches, mut used) =
+        amount(speech, at, end).filter(|(n, _)| (1.0..12.0).contains(n))?;
+    if w(used) == "and"
+        && let Some((part, _, n)) = numbers::fraction(&|i| w(used + 1 + i))
+    {
+        inches += part;
+        used += n + 1;
+    }
+    if let Some((Unit::In, n)) = unit_of(speech, at + used) {
+        return Some((inches, used + n));
+    }
+    let closes = at + used >= end
+        || speech.tokens[at + used - 1].stop > Stop::None
+        || matches!(
+            w(used),
+            "high" | "tall" | "wide" | "long" | "deep" | "across" | "off" | "up" | "from" | "or"
+        );
+    closes.then_some((inches, used))
+}
+
+/// No quantity has more words.
+const LONGEST: usize = 20;
+
+/// The words from one on, empty from `end` or behind a stop.
+fn from<'a>(speech: &'a Speech<'_>, at: usize, end: usize) -> impl Fn(usize) -> &'a str {
+    let end = end.min(at + LONGEST).min(speech.tokens.len());
+    let stop = (at..end)
+        .find(|i| speech.tokens[*i].stop > Stop::None)
+        .map_or(end, |i| i + 1);
+    move |k| {
+        if at + k < stop {
             speech.word(at + k)
         } else {
             ""
         }
+    }
+}
+
+/// A number in words or figures: "a", "two", "twenty-six", "a hundred and ten", "1 1/2", "½", "3/8", "two point five".
+pub fn amount(speech: &Speech<'_>, at: usize, end: usize) -> Option<(f64, usize)> {
+    let w = from(speech, at, end);
+    let written = |k: usize| {
+        numbers::fraction(&|i| w(k + i)).filter(|_| w(k).starts_with(|c: char| !c.is_alphabetic()))
     };
-    let figure = |s: &str| -> Option<f64> {
-        if let Some((a, b)) = s.split_once('/') {
-            let (a, b): (f64, f64) = (a.parse().ok()?, b.parse().ok()?);
-            return (b > 0.0).then_some(a / b);
-        }
-        match s {
-            "½" => Some(0.5),
-            "¼" => Some(0.25),
-            "¾" => Some(0.75),
-            _ => s
-                .parse()
-                .ok()
-                .filter(|_| s.bytes().next().is_some_and(|b| b.is_ascii_digit())),
-        }
-    };
-    if let Some(v) = figure(w(0)) {
-        if w(0).bytes().all(|b| b.is_ascii_digit())
-            && let Some(f) = figure(w(1)).filter(|f| *f < 1.0)
-        {
-            return Some((v + f, 2));
-        }
-        return Some((v, 1));
+    if let Some((value, _, used)) = written(0) {
+        return Some((value, used));
     }
-    if matches!(w(0), "a" | "an") {
-        return match w(1) {
-            "couple" => Some((2.0, if w(2) == "of" { 3 } else { 2 })),
-            "hundred" => Some((100.0, 2)),
-            "good" | "full" => None,
-            _ => Some((1.0, 1)),
-        };
+    if let Some((value, used)) = numbers::decimal(&w) {
+        return Some(match written(used) {
+            Some((part, _, n)) if part < 1.0 => (value + part, used + n),
+            _ => (value, used),
+        });
     }
-    if w(0) == "couple" {
-        return Some((2.0, if w(1) == "of" { 2 } else { 1 }));
-    }
-    let mut total = f64::from(grammar::number(w(0))?);
-    let mut used = 1;
-    loop {
-        match grammar::number(w(used)) {
-            Some(100) => total *= 100.0,
-            Some(n)
-                if n < 10 && total >= 20.0 && total % 10.0 == 0.0 || total >= 100.0 && n < 100 =>
-            {
-                total += f64::from(n)
-            }
-            _ if w(used) == "and" && total >= 100.0 && grammar::number(w(used + 1)).is_some() => {}
-            _ => return Some((total, used)),
-        }
-        used += 1;
+    let article = usize::from(matches!(w(0), "a" | "an"));
+    match w(article) {
+        "couple" => Some((2.0, article + 1 + usize::from(w(article + 1) == "of"))),
+        "good" | "full" => None,
+        _ => (article == 1).then_some((1.0, 1)),
     }
 }

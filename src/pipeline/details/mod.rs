@@ -6,6 +6,7 @@ use crate::lexicon::source::CueKind;
 use crate::lexicon::{Kind, Lexicon, Role};
 use crate::list::{FollowUp, Hazard, Measure, Standing, Work};
 
+use super::deadlines;
 use super::findings::{Finding, Outcome};
 use super::grammar;
 use super::normalize::{Speech, Stop};
@@ -164,42 +165,24 @@ fn next_part(scan: &Scan, from: usize, to: usize) -> usize {
         .map_or(to, |m| m.tokens.start)
 }
 
+/// A deadline that names a time, else what the words that press it name.
 fn deadline(scope: &Range<usize>, speech: &Speech<'_>, scan: &Scan) -> Option<String> {
-    let cue = scan.cues_within(scope).find(|(k, m)| {
+    let text = |tokens: Range<usize>| speech.reading.text[speech.said(&tokens)].to_string();
+    if let Some(tokens) = deadlines::spoken(scope, speech) {
+        return Some(text(tokens));
+    }
+    let (_, m) = scan.cues_within(scope).find(|(k, m)| {
         *k == CueKind::Urgent
             && matches!(
                 speech.word(m.tokens.start),
                 "before" | "today" | "tonight" | "by" | "until" | "this"
             )
-    });
-    if let Some((_, m)) = cue {
-        let mut end = m.tokens.end;
-        while end < scope.end && speech.tokens[end - 1].stop == Stop::None && end < m.tokens.end + 6
-        {
-            end += 1;
-        }
-        return Some(speech.reading.text[speech.said(&(m.tokens.start..end))].to_string());
+    })?;
+    let mut end = m.tokens.end;
+    while end < scope.end && speech.tokens[end - 1].stop == Stop::None && end < m.tokens.end + 6 {
+        end += 1;
     }
-    for i in scope.clone() {
-        if speech.word(i) == "by"
-            && matches!(
-                speech.word(i + 1),
-                "monday"
-                    | "tuesday"
-                    | "wednesday"
-                    | "thursday"
-                    | "friday"
-                    | "saturday"
-                    | "sunday"
-                    | "tomorrow"
-                    | "noon"
-                    | "tonight"
-            )
-        {
-            return Some(speech.reading.text[speech.said(&(i..i + 2))].to_string());
-        }
-    }
-    None
+    Some(text(m.tokens.start..end))
 }
 
 fn hazard(
@@ -305,7 +288,7 @@ fn spot(f: &Finding, speech: &Speech<'_>) -> Option<String> {
                 || w == "next" && speech.word(i + 1) == "to"
                 || matches!(w, "at" | "along" | "down" | "across")
                     && matches!(speech.word(i + 1), "the" | "this" | "that");
-            if starts {
+            if starts && !deadlines::led_in(i, r.end, speech) {
                 let mut end = i + 1;
                 while end < r.end
                     && speech.tokens[end - 1].stop == Stop::None
