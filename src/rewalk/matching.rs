@@ -156,7 +156,8 @@ impl<'l> Names<'l> {
         (a.kind.is_some() && a.kind == b.kind) || a.family() == b.family()
     }
 
-    fn place(&self, path: &[String]) -> Place {
+    /// A path as it is compared.
+    pub(super) fn place(&self, path: &[String]) -> Place {
         let mut level = String::new();
         let mut rooms = Vec::new();
         for name in path {
@@ -181,7 +182,8 @@ impl<'l> Names<'l> {
         }
     }
 
-    fn kind(&self, name: &str) -> Option<u16> {
+    /// The kind of place that a name leads to.
+    pub(super) fn kind(&self, name: &str) -> Option<u16> {
         self.lexicon.area_by_form(name).or_else(|| {
             let (bare, number) = name.rsplit_once(' ')?;
             (number.len() <= 3).then(|| self.lexicon.area_by_form(bare))?
@@ -189,12 +191,15 @@ impl<'l> Names<'l> {
     }
 }
 
+/// A place as it is compared.
 #[derive(Debug)]
-struct Place {
+pub(super) struct Place {
     level: String,
     within: Vec<String>,
-    last: String,
-    kind: Option<u16>,
+    /// Its own name, folded.
+    pub(super) last: String,
+    /// The lexicon's kind of place, where it has one.
+    pub(super) kind: Option<u16>,
 }
 
 impl Place {
@@ -221,7 +226,8 @@ impl Place {
         }
     }
 
-    fn same(&self, other: &Place) -> f64 {
+    /// How surely two places are the same by name, storey and what they lie in.
+    pub(super) fn same(&self, other: &Place) -> f64 {
         let levels = self.level.is_empty() || other.level.is_empty() || self.level == other.level;
         let within = if self.within == other.within {
             0.0
@@ -244,7 +250,8 @@ impl Place {
     }
 }
 
-fn numbered(name: &str) -> bool {
+/// Whether a name ends in a number.
+pub(super) fn numbered(name: &str) -> bool {
     name.ends_with(|c: char| c.is_ascii_digit())
 }
 

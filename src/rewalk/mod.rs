@@ -4,14 +4,15 @@
 //! A second reading ([`hearing`]) takes up what is said of earlier items without a fault or a part that the pipeline would go by:
 //! "that's gone", "they never came". [`outcome`] weighs both and writes `history`, `fate`s and standing; [`report`] tells it.
 
-mod cues;
+pub mod cues;
 mod found;
 pub mod hearing;
 pub mod matching;
+pub mod named;
 pub mod outcome;
 pub mod report;
-pub mod route;
 pub mod scene;
+pub mod track;
 pub mod words;
 
 use serde_json::Value;
@@ -131,8 +132,10 @@ pub fn rewalk(
     let mut new = pipeline::list_of(std::slice::from_ref(walk), lexicon, job);
     rename(&mut new, &id);
     let names = matching::Names::new(lexicon);
-    let scene = scene::Scene::new(record.value(), &earlier, &new, &names);
-    let heard = hearing::hear(&scene, walk, &id, lexicon);
+    let cues = cues::Cues::new(lexicon);
+    let mut scene = scene::Scene::new(record.value(), &earlier, &new, &names, &cues);
+    let heard = hearing::hear(&scene, walk, &id, lexicon, &cues);
+    scene.met = heard.met.clone();
     let mut value: Value = record.value().clone();
     let told = outcome::carry(&mut value, &scene, &heard, new, &id);
     record.replace(value)?;

@@ -22,8 +22,7 @@ pub fn carry(value: &mut Value, scene: &Scene<'_>, all: &Heard, new: List, id: &
     for i in 0..scene.items.len() {
         let heard = of.get(&i).map(Vec::as_slice).unwrap_or_default();
         let area = scene.items[i].area;
-        let visited = scene.visited(area, &all.passed_by)
-            || (all.visited.contains(&area) && !all.passed_by.contains(&area));
+        let visited = scene.visited(area, &all.visited);
         let came = settle(scene, i, heard, visited, value);
         write(&mut value["items"][i], &came, id);
         told.push(came);
@@ -51,7 +50,7 @@ fn settle(scene: &Scene<'_>, i: usize, heard: &[&Evidence], visited: bool, value
     let last = heard
         .iter()
         .filter(|e| e.by != By::Room)
-        .max_by_key(|e| (e.clause, e.by));
+        .max_by_key(|e| (e.by != By::Spoken, e.clause, e.by));
     let Some(last) = last else {
         let room = heard.iter().max_by_key(|e| e.clause);
         return match room {
@@ -79,7 +78,11 @@ fn settle(scene: &Scene<'_>, i: usize, heard: &[&Evidence], visited: bool, value
     }
     let returned = last.said.iter().any(|s| s.text.contains("back"));
     let back = own.was_good
-        || last.again && (heard.iter().any(|e| e.verdict == Verdict::Good) || returned)
+        || last.again
+            && (heard
+                .iter()
+                .any(|e| e.once || (e.verdict == Verdict::Good && e.by != By::Spoken))
+                || returned)
         || cleared_before(scene, i, value);
     let mut out = came(
         if back { Fate::Back } else { Fate::Outstanding },
@@ -182,7 +185,7 @@ fn absorbed(scene: &Scene<'_>, all: &Heard) -> BTreeSet<usize> {
                 (None, _) => true,
                 _ => false,
             };
-            matches!(e.by, By::Words | By::StillWords | By::Certain)
+            matches!(e.by, By::Words | By::StillWords | By::Certain | By::Spoken)
                 && area == Some(own.area)
                 && parts
         };

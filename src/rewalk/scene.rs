@@ -6,8 +6,10 @@ use serde_json::Value;
 
 use crate::list::{List, Standing, Work};
 
+use super::cues::Cues;
 use super::matching::{Names, Part};
 use super::words::stems;
+use crate::lexicon::source::VerdictKind;
 
 /// An item of the list before the walk.
 #[derive(Debug)]
@@ -18,6 +20,8 @@ pub struct Earlier {
     pub area: usize,
     /// Its building part.
     pub part: Option<Part>,
+    /// The groups of names that its part's belongs to.
+    pub groups: BTreeSet<u16>,
     /// The stems of all words that tell of it.
     pub stems: BTreeSet<String>,
     /// The class of work.
@@ -49,7 +53,13 @@ pub struct Scene<'a> {
 
 impl<'a> Scene<'a> {
     /// Lays the list and the new walk side by side.
-    pub fn new(value: &Value, list: &List, new: &List, names: &'a Names<'a>) -> Scene<'a> {
+    pub fn new(
+        value: &Value,
+        list: &List,
+        new: &List,
+        names: &'a Names<'a>,
+        cues: &Cues,
+    ) -> Scene<'a> {
         let mut areas: Vec<Vec<String>> = list.areas.iter().map(|a| a.path.clone()).collect();
         let mut items = Vec::new();
         let mut within: BTreeMap<usize, Vec<usize>> = BTreeMap::new();
@@ -71,11 +81,16 @@ impl<'a> Scene<'a> {
                 .and_then(|h| h.last());
             let good = last.is_some_and(|h| h["fate"] == "made-good");
             within.entry(area).or_default().push(i);
+            let part = item.element.as_deref().map(|e| names.part(e));
             items.push(Earlier {
                 number: u64::from(item.number),
                 area,
-                part: item.element.as_deref().map(|e| names.part(e)),
-                stems: stems(&told.join(" ")),
+                groups: part
+                    .as_ref()
+                    .map(|p| groups(&p.name, cues))
+                    .unwrap_or_default(),
+                part,
+                stems: stems(&told.join(" "), cues),
                 work: item.work,
                 fault: item.fault.clone(),
                 count: item.count,
@@ -159,17 +174,14 @@ impl<'a> Scene<'a> {
     }
 
     /// Whether the walk came to an earlier area, or to a place inside it.
-    pub fn visited(&self, area: usize, passed_by: &BTreeSet<usize>) -> bool {
-        if passed_by.contains(&area) {
-            return false;
-        }
+    pub fn visited(&self, area: usize, come: &BTreeSet<usize>) -> bool {
         let path = &self.areas[area];
-        self.met.iter().flatten().any(|m| {
-            *m == area
-                || (path.len() < self.areas[*m].len()
-                    && self.areas[*m].starts_with(path)
-                    && !self.storey(path))
-        })
+        let inside = |m: &usize| {
+            path.len() < self.areas[*m].len()
+                && self.areas[*m].starts_with(path)
+                && !self.storey(path)
+        };
+        come.contains(&area) || come.iter().any(inside)
     }
 
     fn storey(&self, path: &[String]) -> bool {
@@ -211,4 +223,14 @@ impl<'a> Scene<'a> {
             .sum();
         sum.min(0.9)
     }
+}
+
+/// The groups of names for parts that a name belongs to: by itself, or by its last words.
+fn groups(name: &str, cues: &Cues) -> BTreeSet<u16> {
+    let all: Vec<&str> = name.split(' ').collect();
+    let hits = cues.hits(&all);
+    let own = hits
+        .iter()
+        .filter(|h| h.0 == VerdictKind::Part && h.3 == all.len());
+    own.map(|h| h.1).collect()
 }
