@@ -344,8 +344,12 @@ pub enum VerdictKind {
     Over,
     /// Nothing was done.
     Undone,
-    /// It was seen to, or is found fine.
+    /// It was seen to: a deed that settles it also where its fault is named.
     SeenTo,
+    /// It is found fine, unless a fault is named with it.
+    Fine,
+    /// Looks like a verdict and is none.
+    Idle,
     /// Deeds of which "nothing" and "nobody" say that they were not done.
     Deed,
     /// Some of it is done.
@@ -370,6 +374,8 @@ pub enum VerdictKind {
     Yes,
     /// No, as such an answer.
     No,
+    /// The speaker goes on to another place.
+    Onward,
     /// Words before a place's name that only point at it.
     Pointing,
     /// Words that say too little to know an item by; all forms of the word count.

@@ -51,8 +51,16 @@ impl Cues {
                     text.push(' ');
                 }
                 text.push_str(word);
-                let found = self.forms.get(&text).into_iter().flatten();
-                out.extend(found.map(|(kind, entry)| (*kind, *entry, from, to + 1)));
+                let hit = |(kind, entry): &(VerdictKind, u16)| (*kind, *entry, from, to + 1);
+                match (self.forms.get(&text), text.strip_suffix('s')) {
+                    (Some(found), _) => out.extend(found.iter().map(hit)),
+                    // Parts are spoken of in the plural as well.
+                    (None, Some(one)) => {
+                        let found = self.forms.get(one).into_iter().flatten();
+                        out.extend(found.filter(|f| f.0 == VerdictKind::Part).map(hit));
+                    }
+                    _ => (),
+                }
             }
         }
         out

@@ -94,6 +94,10 @@ impl Hearing<'_, '_> {
                 .max()
                 .unwrap_or(0);
             let Some(element) = &mark.element else {
+                let left_out = self.heard[clause].has(VerdictKind::Unvisited);
+                if left_out || area.is_none_or(|a| !self.visited.contains(&a)) {
+                    continue;
+                }
                 let told = self.heard[clause].verdict();
                 let verdict = if told == Some(Verdict::Still) {
                     Verdict::Still

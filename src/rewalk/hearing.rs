@@ -25,6 +25,10 @@ const PLAIN: f64 = 0.6;
 const STAY: usize = 4;
 /// In how many clauses from its beginning a place is said not to be gone into.
 const SOON: usize = 3;
+/// For how many clauses a matter stays in mind that is not named again.
+const MIND: usize = 3;
+/// For how many clauses what is said without a name may be of it still.
+const LONG: usize = 6;
 /// How many words an answer or a description has at least.
 const DESCRIBED: usize = 4;
 
@@ -111,17 +115,32 @@ pub fn hear(
         .collect();
     let named = Named::new(scene, &stages, cues);
     let clauses: Vec<track::Said> = (0..heard.len())
-        .map(|c| track::Said {
-            areas: named.areas(c, &heard[c]),
-            items: named.items(c, &heard[c]),
-            place: named.place_of(c).map(<[f64]>::to_vec),
-            arrives: named.arrival(c).is_some(),
-            part: !named.elements(c).is_empty(),
-            points: heard[c].points(),
-            judged: heard[c].verdict().is_some(),
+        .map(|c| {
+            let areas = named.areas(c, &heard[c]);
+            let judged = heard[c].verdict().is_some();
+            let whole = heard[c].has(K::General) || areas.values().any(|s| *s >= 0.8);
+            let moves = [
+                CueKind::Up,
+                CueKind::Down,
+                CueKind::Outdoors,
+                CueKind::Indoors,
+                CueKind::Leaving,
+            ];
+            let mut cues = stages.scan.cues_within(&stages.clauses[c].tokens);
+            track::Said {
+                moves: heard[c].has(K::Onward) || cues.any(|m| moves.contains(&m.0)),
+                whole: judged && whole,
+                areas,
+                items: named.items(c, &heard[c]),
+                place: named.place_of(c).map(<[f64]>::to_vec),
+                arrives: named.arrival(c).is_some(),
+                part: named.names_part(c, &heard[c]),
+                points: heard[c].points(),
+                judged,
+            }
         })
         .collect();
-    let track = track::track(scene, &clauses);
+    let track = keep_in_mind(scene, &heard, &clauses, track::track(scene, &clauses));
     let mut h = Hearing {
         scene,
         stages: &stages,
@@ -131,10 +150,14 @@ pub fn hear(
         heard,
         clauses,
         track,
+        visited: BTreeSet::new(),
     };
+    h.visited = h.come_to();
     h.items();
     h.cleared();
     h.passages();
+    h.asides();
+    h.new_about_old();
     h.places();
     h.left_over();
     // What speaks of one item speaks of no room.
@@ -160,11 +183,12 @@ pub(super) struct Hearing<'h, 'r> {
     pub(super) heard: Vec<words::Heard<'h>>,
     clauses: Vec<track::Said>,
     pub(super) track: Track,
+    /// The earlier areas that the walk came to.
+    pub(super) visited: BTreeSet<usize>,
 }
 
 impl Hearing<'_, '_> {
     fn finish(self) -> Heard {
-        let visited = self.visited();
         let scene = self.scene;
         let met = scene
             .new
@@ -192,7 +216,7 @@ impl Hearing<'_, '_> {
                 .map(|n| self.where_said(&n.said))
                 .collect(),
             met,
-            visited,
+            visited: self.visited,
             evidence: self.out,
         }
     }
@@ -211,7 +235,7 @@ impl Hearing<'_, '_> {
     }
 
     /// The earlier areas that the walk came to: named plainly or stayed in, and not said to be passed by.
-    fn visited(&self) -> BTreeSet<usize> {
+    fn come_to(&self) -> BTreeSet<usize> {
         let stretches = self.stretches();
         let told = |r: &Range<usize>| -> BTreeSet<usize> {
             r.clone().filter_map(|c| self.track.item[c]).collect()
@@ -331,17 +355,58 @@ impl Hearing<'_, '_> {
             return;
         }
         let chosen = self.alike(i, &named);
-        let mut told = Vec::new();
+        let mut told: Vec<(Verdict, Range<usize>)> = Vec::new();
         let mut from = range.start;
+        // The last clause that names it or says what came of it.
+        let mut at = named[0];
         for c in range.clone() {
+            if fit(c) > 0.0 {
+                at = c;
+            } else if c > at + LONG {
+                break;
+            } else if self.clauses[c].judged {
+                at = c;
+            }
+            if self.other_work(i, c) && !told.is_empty() {
+                continue;
+            }
             let own = self.verdict(c, lacking).or_else(|| {
-                let asked = c > range.start;
+                let asked = c > range.start && fit(c - 1) >= NAMED;
                 asked.then(|| self.heard[c].answer()).flatten()
             });
-            if let Some(v) = own {
+            // What is only fine after it was not may be something else.
+            let turns = own == Some(Verdict::Good)
+                && fit(c) == 0.0
+                && self.heard[c].only_fine()
+                && told.last().is_some_and(|t| t.0 != Verdict::Good)
+                && told
+                    .last()
+                    .is_some_and(|t| self.heard[t.1.end - 1].verdict().is_some());
+            if let Some(v) = own.filter(|_| !turns && !self.other_deed(i, c)) {
                 told.push((v, from..c + 1));
                 from = c + 1;
             }
+        }
+        // "No. Nothing there. The soap dispenser?": said just before it was named.
+        let before = range.start.checked_sub(1).filter(|b| {
+            self.track.item[*b].is_none()
+                && self.track.area[*b] == self.track.area[range.start]
+                && !self.clauses[*b].part
+                && !self.clauses[*b].whole
+                && self.heard[*b].points()
+        });
+        if told.is_empty()
+            && let Some(b) = before
+            && let Some(v) = self.verdict(b, false)
+        {
+            self.tell(
+                &chosen,
+                v,
+                b..range.end,
+                "said just before it was named",
+                None,
+            );
+            return;
         }
         if told.is_empty() {
             let weak = range.clone().rev().find_map(|c| self.leaning(c));
@@ -365,6 +430,96 @@ impl Hearing<'_, '_> {
         }
     }
 
+    /// An item of the new walk that asks for other work than the old one was, after that was told done, is new.
+    fn new_about_old(&mut self) {
+        let scene = self.scene;
+        let done: Vec<(usize, usize)> = self
+            .out
+            .iter()
+            .filter(|e| e.verdict == Verdict::Good && matches!(e.by, By::Words | By::Certain))
+            .map(|e| (e.item, e.clause))
+            .collect();
+        self.out.retain(|e| {
+            let By::Item(n) = e.by else { return true };
+            let other = scene.new.items[n].work != scene.items[e.item].work;
+            let told =
+                |d: &(usize, usize)| d.0 == e.item && d.1 < e.clause && e.clause <= d.1 + LONG;
+            !(other && done.iter().any(told))
+        });
+    }
+
+    /// Whether a clause tells of a deed that is no answer to an item, but to another of its place: "they swept".
+    fn other_deed(&self, i: usize, c: usize) -> bool {
+        let own = &self.scene.items[i];
+        let fits = self.clauses[c].items.contains_key(&i);
+        let deed = self.heard[c]
+            .deed(self.cues)
+            .filter(|w| *w != own.work && !fits);
+        deed.is_some_and(|w| {
+            let here = self.scene.of(Some(own.area)).iter();
+            here.filter(|j| self.scene.items[**j].work == w).count() == 1
+        })
+    }
+
+    /// Whether a clause asks for other work than that of an item: what is new about a part is no word on the old.
+    fn other_work(&self, i: usize, c: usize) -> bool {
+        let clause = &self.stages.clauses[c];
+        let needs = self
+            .stages
+            .scan
+            .cues_within(&clause.tokens)
+            .any(|m| matches!(m.0, CueKind::Need | CueKind::Negation));
+        let mut named = self
+            .stages
+            .scan
+            .within(&clause.tokens)
+            .filter(|m| m.kind == Kind::Work)
+            .map(|m| self.scene.names.work(m.entry));
+        let fits = self.clauses[c]
+            .items
+            .get(&i)
+            .is_some_and(|f| f.all >= NAMED);
+        needs
+            && !fits
+            && named
+                .next()
+                .flatten()
+                .is_some_and(|w| w != self.scene.items[i].work)
+    }
+
+    /// What is said of an item of another place in passing: its words are those of one item alone.
+    fn asides(&mut self) {
+        let told: BTreeSet<usize> = self.out.iter().map(|e| e.item).collect();
+        for c in 0..self.heard.len() {
+            let here = self.track.item[c].is_some_and(|i| self.clauses[c].items.contains_key(&i));
+            let sure = |f: &super::named::Fit| f.tells >= NAMED;
+            let mut fits = self.clauses[c].items.iter().filter(|(_, f)| sure(f));
+            let (Some((&i, fit)), None) = (fits.next(), fits.next()) else {
+                continue;
+            };
+            // One word in common is chance, unless it is the fault and denied: "no chirping up here".
+            if fit.all < 1.0 && !(self.heard[c].denied() && fit.part == 0.0) {
+                continue;
+            }
+            if here || told.contains(&i) || self.track.area[c] == Some(self.scene.items[i].area) {
+                continue;
+            }
+            // Named by its part alone it must be the only one of its name, and the speaker may be a while at it.
+            let reach = if fit.part >= 0.8 { MIND } else { 0 };
+            let ends = (c..(c + reach + 1).min(self.heard.len()))
+                .take_while(|e| *e == c || !self.clauses[*e].part)
+                .find_map(|e| {
+                    Some((
+                        e,
+                        self.verdict(e, self.scene.items[i].work == Work::Install)?,
+                    ))
+                });
+            if let Some((e, v)) = ends {
+                self.tell(&[i], v, c..e + 1, "named in passing", None);
+            }
+        }
+    }
+
     /// The items that words on one of them are on as well: those that fit them as well, and where all of a kind are meant those of
     /// the same part, also in other places.
     fn alike(&self, i: usize, named: &[usize]) -> Vec<usize> {
@@ -374,7 +529,7 @@ impl Hearing<'_, '_> {
         for &c in named {
             let fits = &self.clauses[c].items;
             let best = fits[&i].all;
-            let every = self.heard[c].has(K::Every);
+            let every = self.heard[c].every();
             let plural = self.heard[c]
                 .all
                 .iter()
@@ -397,15 +552,18 @@ impl Hearing<'_, '_> {
     /// What is said of a place as a whole, or of all work of a kind in it.
     fn places(&mut self) {
         for c in 0..self.heard.len() {
-            let (Some(a), None) = (self.track.area[c], self.track.item[c]) else {
+            let Some(a) = self.track.area[c].filter(|a| self.visited.contains(a)) else {
                 continue;
             };
+            if self.track.item[c].is_some_and(|i| !self.other_deed(i, c)) {
+                continue;
+            }
             let here = self.scene.of(Some(a)).to_vec();
             let Some(v) = self.verdict(c, false).or_else(|| self.leaning(c)) else {
                 continue;
             };
             let h = &self.heard[c];
-            let every = h.has(K::Every);
+            let every = h.every();
             let by_work = |works: &[Work]| -> Vec<usize> {
                 let all = here.iter().copied();
                 all.filter(|i| works.contains(&self.scene.items[*i].work))
@@ -442,6 +600,19 @@ impl Hearing<'_, '_> {
         }
     }
 
+    /// The clauses that speak of no part and of no place as a whole, nor do those just before them.
+    fn alone(&self) -> Vec<bool> {
+        let other = |c: &usize| {
+            self.clauses[*c].part || self.clauses[*c].whole || self.track.item[*c].is_some()
+        };
+        (0..self.heard.len())
+            .map(|c| {
+                !(c.saturating_sub(MIND)..=c)
+                    .any(|b| other(&b) && self.track.area[b] == self.track.area[c])
+            })
+            .collect()
+    }
+
     /// A verdict in a place where all items but one are told speaks of that one.
     fn left_over(&mut self) {
         let told: BTreeSet<usize> = self
@@ -450,23 +621,35 @@ impl Hearing<'_, '_> {
             .filter(|e| e.by != By::Room)
             .map(|e| e.item)
             .collect();
+        let alone = self.alone();
         for (a, items) in self.scene.within.clone() {
+            if !self.visited.contains(&a) {
+                continue;
+            }
             let open: Vec<usize> = items
                 .iter()
                 .copied()
                 .filter(|i| !told.contains(i))
                 .collect();
             let &[i] = open.as_slice() else { continue };
+            let around = |b: Option<usize>| {
+                b.is_some_and(|b| {
+                    b == a
+                        || self.scene.areas[b].starts_with(&self.scene.areas[a])
+                            && self.scene.areas[a].len() > 1
+                })
+            };
             let orphan = |c: &usize| {
-                self.track.area[*c] == Some(a)
+                around(self.track.area[*c])
                     && self.track.item[*c].is_none()
                     && !self.clauses[*c].part
+                    && alone[*c]
                     && self.heard[*c].points()
-                    && !self.heard[*c].has(K::General)
             };
             let verdicts: Vec<(usize, Verdict)> = (0..self.heard.len())
                 .filter(orphan)
                 .filter_map(|c| Some((c, self.verdict(c, false)?)))
+                .filter(|(c, v)| *v == Verdict::Good && !self.heard[*c].only_fine())
                 .collect();
             for (c, v) in verdicts {
                 self.tell(&[i], v, c..c + 1, "the only one left in this place", None);
@@ -547,6 +730,43 @@ impl Hearing<'_, '_> {
             });
         }
     }
+}
+
+/// What is said of a matter a little later, without its name and with nothing else named between, is still of it.
+fn keep_in_mind(
+    scene: &Scene<'_>,
+    heard: &[words::Heard<'_>],
+    clauses: &[track::Said],
+    mut track: Track,
+) -> Track {
+    let mut topic: Option<(usize, usize)> = None;
+    let mut last_word: Option<bool> = None;
+    for c in 0..clauses.len() {
+        let good = heard[c].verdict().map(|v| v == Verdict::Good);
+        if let Some(i) = track.item[c] {
+            if topic.is_none_or(|t| t.0 != i) {
+                last_word = None;
+            }
+            if clauses[c].items.contains_key(&i) {
+                topic = Some((i, c));
+            }
+            last_word = good.or(last_word);
+            continue;
+        }
+        let Some((i, last)) = topic else { continue };
+        let said = &clauses[c];
+        let away = track.area[c] != Some(scene.items[i].area);
+        // What is told is told: the opposite is said of something else, unless it is set against it.
+        let turns = last_word.is_some() && good.is_some() && good != last_word;
+        if away || said.part || said.whole || c > last + LONG || (turns && !heard[c].contrasts()) {
+            topic = None;
+        } else if said.judged {
+            last_word = good;
+            track.item[last + 1..=c].fill(Some(i));
+            topic = Some((i, c));
+        }
+    }
+    track
 }
 
 /// The classes of work that a word for all of a kind names: "all the caulking".

@@ -2,7 +2,9 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use crate::lexicon::source::Element;
 use crate::lexicon::{Lexicon, words};
+use crate::list::Work;
 
 use super::words::stem;
 
@@ -154,6 +156,16 @@ impl<'l> Names<'l> {
     pub fn same_kind(&self, a: &[String], b: &[String]) -> bool {
         let (a, b) = (self.place(a), self.place(b));
         (a.kind.is_some() && a.kind == b.kind) || a.family() == b.family()
+    }
+
+    /// The lexicon's entry of a part.
+    pub(super) fn element(&self, entry: u16) -> &Element {
+        self.lexicon.element(entry)
+    }
+
+    /// The class of work that a word for work tells of.
+    pub(super) fn work(&self, entry: u16) -> Option<Work> {
+        self.lexicon.work(entry).class
     }
 
     /// A path as it is compared.

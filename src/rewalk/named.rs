@@ -15,6 +15,9 @@ use super::words::{self as told, Heard};
 /// How much a name counts that only points at a place: "the wall by the pantry".
 const POINTED: f64 = 0.35;
 
+/// For how many clauses an arrival is recent.
+const LATELY: usize = 6;
+
 /// How a clause fits an item.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Fit {
@@ -105,7 +108,12 @@ impl<'n, 'r> Named<'n, 'r> {
     }
 
     /// How like each area the place is that the pipeline thinks a clause speaks of; none where it knows no place.
+    ///
+    /// Only where it came there not long before: people go on without saying so.
     pub fn place_of(&self, c: usize) -> Option<&[f64]> {
+        if !(c.saturating_sub(LATELY)..=c).any(|c| self.arrival(c).is_some()) {
+            return None;
+        }
         let place = self.stages.places.of(c, &self.stages.clauses)?;
         self.like.get(place).map(Vec::as_slice)
     }
@@ -137,7 +145,7 @@ impl<'n, 'r> Named<'n, 'r> {
             {
                 note(a, weigh(at, 1.0));
             }
-            if let Some(score) = numbered(&heard.all, name) {
+            if let Some(score) = numbered(&heard.all, name).or_else(|| owned(&heard.all, name)) {
                 note(a, score);
             }
         }
@@ -152,7 +160,8 @@ impl<'n, 'r> Named<'n, 'r> {
             if self.part_of_a_name(c, from, m.tokens.end - tokens.start) {
                 continue;
             }
-            let score = self.weight(c, heard, from, m.tokens.end - tokens.start, 0.85);
+            let base = if self.arrival(c).is_some() { 0.85 } else { 0.7 };
+            let score = self.weight(c, heard, from, m.tokens.end - tokens.start, base);
             for (a, p) in self.places.iter().enumerate() {
                 if p.kind == Some(m.entry)
                     && !self.other_number(heard, m.tokens.end - tokens.start, a)
@@ -171,7 +180,11 @@ impl<'n, 'r> Named<'n, 'r> {
                 .kind(&heard.all[h.2..h.3].join(" "))
                 .is_some();
             let filled = (h.3 - h.2) * 2 >= heard.all.len();
-            let base = if known || filled { 0.7 } else { 0.3 };
+            let base = match (known || filled, h.3 - h.2) {
+                (true, 1) => 0.7,
+                (true, _) => 0.85,
+                (false, _) => 0.3,
+            };
             let score = self.weight(c, heard, h.2, h.3, base);
             for (a, groups) in self.groups.iter().enumerate() {
                 if groups.contains(&h.1) && !self.other_number(heard, h.3, a) {
@@ -264,9 +277,14 @@ impl<'n, 'r> Named<'n, 'r> {
                     0.7
                 } else if own.groups.intersection(&groups).next().is_some() {
                     0.6
+                } else if thing(&heard.all, p) {
+                    0.7
                 } else {
                     0.0
                 };
+                if part > 0.0 {
+                    part *= only_where(&heard.all, p);
+                }
                 let more = p
                     .stems
                     .iter()
@@ -292,6 +310,15 @@ impl<'n, 'r> Named<'n, 'r> {
         out
     }
 
+    /// Whether a clause names a part that stands by itself, no piece of another and no everyday word.
+    pub fn names_part(&self, c: usize, heard: &Heard<'_>) -> bool {
+        let alone = |e: &u16| {
+            let e = self.scene.names.element(*e);
+            !e.piece && !e.weak
+        };
+        self.elements(c).iter().any(alone) || heard.of(K::Part).next().is_some()
+    }
+
     /// The parts that the lexicon names in a clause.
     pub fn elements(&self, c: usize) -> BTreeSet<u16> {
         let all = self.stages.scan.within(&self.stages.clauses[c].tokens);
@@ -299,6 +326,45 @@ impl<'n, 'r> Named<'n, 'r> {
             .map(|m| m.entry)
             .collect()
     }
+}
+
+/// "that end thing" for the end cap.
+fn thing(said: &[&str], part: &super::matching::Part) -> bool {
+    said.windows(2)
+        .any(|w| w[1] == "thing" && part.stems.contains(&told::stem(w[0])))
+}
+
+/// How much a part counts that may only be named as the place of something: "by the door", "on the carpet".
+fn only_where(said: &[&str], part: &super::matching::Part) -> f64 {
+    let at = said.iter().position(|w| told::stem(w) == part.head);
+    at.map_or(1.0, |at| {
+        let mut before = said[..at].iter().rev();
+        let first = before.find(|w| !part.stems.contains(&told::stem(w)) && !article(w));
+        match first.copied().unwrap_or_default() {
+            "by" | "behind" | "beside" | "near" | "under" | "below" | "above" | "over" | "from"
+            | "against" | "like" | "than" => 0.6,
+            "on" | "in" | "to" | "into" => 0.8,
+            _ => 1.0,
+        }
+    })
+}
+
+fn article(word: &str) -> bool {
+    matches!(
+        word,
+        "the"
+            | "a"
+            | "an"
+            | "this"
+            | "that"
+            | "my"
+            | "your"
+            | "our"
+            | "its"
+            | "their"
+            | "his"
+            | "her"
+    )
 }
 
 /// The groups of names for places that a name belongs to: by itself, or by its last words.
@@ -365,9 +431,11 @@ fn numbered(said: &[&str], name: &[String]) -> Option<f64> {
             if i > 0 && (word(said[i - 1]) || said[i - 1] == "room") {
                 return Some(1.0);
             }
-            let before = said[..i].iter().all(|w| opens(w));
+            let tens = i > 0 && grammar::number(said[i - 1]).is_some_and(|n| n >= 20);
+            let before = !tens && said[..i].iter().all(|w| opens(w));
             let after = said.get(i + 1);
-            let alone = said.len() <= i + 1 + usize::from(own > 10) * 2;
+            // "one, two, three" is counting; "twelve" is a room.
+            let alone = own > 10 && said.len() <= i + 3;
             let owner = own > 10 && matches!(after, Some(&"'s" | &"is"));
             if before && (alone || owner) {
                 return Some(0.9);
@@ -381,6 +449,19 @@ fn numbered(said: &[&str], name: &[String]) -> Option<f64> {
         }
     }
     None
+}
+
+/// A room by its owner alone: "the girls'".
+fn owned(said: &[&str], name: &[String]) -> Option<f64> {
+    let [owner, kind] = name else { return None };
+    let own = matches!(
+        kind.as_str(),
+        "room" | "bedroom" | "bathroom" | "closet" | "office"
+    );
+    let is = |w: &str| w == owner || owner.strip_suffix('s') == Some(w);
+    (own && owner.len() > 3 && !grammar::is_function(owner))
+        .then(|| said.windows(2).any(|w| w[0] == "the" && is(w[1])))?
+        .then_some(0.55)
 }
 
 fn opens(word: &str) -> bool {
@@ -397,6 +478,10 @@ fn spoken_item(all: &[&str]) -> Option<u64> {
             .or_else(|| grammar::number(w).map(u64::from))
     };
     let first = n(at + 1)?;
+    // "that's number one for me"
+    if first == 1 && all.len() > at + 2 {
+        return None;
+    }
     match n(at + 2) {
         Some(more) if first >= 20 && first % 10 == 0 && more < 10 => Some(first + more),
         _ => Some(first),

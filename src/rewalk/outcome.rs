@@ -51,8 +51,13 @@ fn settle(scene: &Scene<'_>, i: usize, heard: &[&Evidence], visited: bool, value
         .iter()
         .filter(|e| e.by != By::Room)
         .max_by_key(|e| (e.by != By::Spoken, e.clause, e.by));
+    let general = |e: &&Evidence| e.by == By::Room && e.verdict == Verdict::Good;
+    let last = last.filter(|l| l.by != By::Spoken || !heard.iter().any(|e| general(&e)));
     let Some(last) = last else {
-        let room = heard.iter().max_by_key(|e| e.clause);
+        let room = heard
+            .iter()
+            .filter(|e| e.by == By::Room)
+            .max_by_key(|e| e.clause);
         return match room {
             Some(e) if e.verdict == Verdict::Good => came(Fate::ToConfirm, &e.why, e.said.clone()),
             Some(e) => came(Fate::Outstanding, &e.why, e.said.clone()),
@@ -78,7 +83,7 @@ fn settle(scene: &Scene<'_>, i: usize, heard: &[&Evidence], visited: bool, value
     }
     let returned = last.said.iter().any(|s| s.text.contains("back"));
     let back = own.was_good
-        || last.again
+        || heard.iter().any(|e| e.again && e.verdict != Verdict::Good)
             && (heard
                 .iter()
                 .any(|e| e.once || (e.verdict == Verdict::Good && e.by != By::Spoken))

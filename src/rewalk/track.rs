@@ -19,14 +19,20 @@ const LEFT: f64 = 0.9;
 const NEXT: f64 = 0.6;
 /// What an area inside or around takes off it.
 const KIN: f64 = 0.5;
-/// What speaks for a place as long as the pipeline thinks so, for each clause.
-const AGREED: f64 = 0.12;
+/// What speaks for a place just after the pipeline came to it, for each clause.
+const AGREED: f64 = 0.08;
 /// What it costs to come to another matter.
 const TURN: f64 = 0.12;
 /// What it costs to stay at a matter with words that do not point at it.
 const IDLE: f64 = 0.06;
 /// What it costs to take a verdict for no item's.
-const LOOSE: f64 = 0.08;
+const LOOSE: f64 = 0.04;
+/// What it costs to be at a matter before it is named.
+const EARLY: f64 = 0.3;
+/// What an area costs in which nothing is to be done.
+const EMPTY: f64 = 0.15;
+/// What words of going on take off the cost of a change of place.
+const ONWARD: f64 = 0.7;
 /// What it costs to stay at a matter while another part is named.
 const FOREIGN: f64 = 0.35;
 
@@ -47,6 +53,10 @@ pub struct Said {
     pub points: bool,
     /// It says that something is done or not.
     pub judged: bool,
+    /// It speaks of a place as a whole.
+    pub whole: bool,
+    /// The speaker goes on, wherever to.
+    pub moves: bool,
 }
 
 /// What each clause speaks of.
@@ -108,10 +118,16 @@ pub fn track(scene: &Scene<'_>, clauses: &[Said]) -> Track {
         // For each area: what it costs to be there now, and by which state one came.
         let entry: Vec<(f64, usize)> = (0..=areas)
             .map(|b| {
-                let price = MOVE - NAME * named(b);
-                let mut came = (score[best[top]] - price, best[top]);
+                let empty = if b < areas && scene.of(Some(b)).is_empty() {
+                    EMPTY
+                } else {
+                    0.0
+                };
+                let price = MOVE + empty - NAME * named(b) - if said.moves { ONWARD } else { 0.0 };
+                let floor = empty - 0.3 * named(b) * named(b);
+                let mut came = (score[best[top]] - price.max(floor), best[top]);
                 for (a, nearness) in near.get(b).into_iter().flatten() {
-                    let s = score[best[*a]] - price + nearness;
+                    let s = score[best[*a]] - (price - nearness).max(floor);
                     if s > came.0 {
                         came = (s, best[*a]);
                     }
@@ -127,8 +143,8 @@ pub fn track(scene: &Scene<'_>, clauses: &[Said]) -> Track {
         for s in 0..states {
             let a = area_of(s);
             let item = (s > areas).then(|| s - areas - 1);
-            let leaves = if said.arrives && like(a) < 0.5 {
-                LEFT
+            let leaves = if said.arrives {
+                LEFT * (1.0 - like(a))
             } else {
                 0.0
             };
@@ -136,19 +152,28 @@ pub fn track(scene: &Scene<'_>, clauses: &[Said]) -> Track {
             let stay = match (item, fit) {
                 (Some(_), None) if said.part => -FOREIGN,
                 (Some(_), None) if !said.points => -IDLE,
-                (Some(_), None) => 0.05,
+                (Some(_), None) if said.whole => -FOREIGN,
+                (Some(_), None) => 0.0,
                 _ => 0.0,
             };
             let mut came = (score[s] + stay - leaves, s);
-            let within = score[best[a]] - TURN - leaves;
+            // A matter is not begun before it is named.
+            let early = if item.is_some() && fit.is_none() {
+                EARLY
+            } else {
+                0.0
+            };
+            let within = score[best[a]] - TURN - early - leaves;
             if within > came.0 {
                 came = (within, best[a]);
             }
-            if entry[a].0 - TURN * f64::from(u8::from(item.is_some())) > came.0 {
-                came = entry[a];
+            let turn = if item.is_some() { TURN + early } else { 0.0 };
+            // Where it makes no difference one comes late, not early.
+            if entry[a].0 - turn >= came.0 - 1e-9 {
+                came = (entry[a].0 - turn, entry[a].1);
             }
             let speaks = fit.map_or(0.0, |f| f.tells);
-            let agrees = AGREED * like(a);
+            let agrees = if a < areas { AGREED * like(a) } else { 0.0 };
             // A verdict belongs to something.
             let loose = if item.is_none() && said.judged && said.points && !said.part {
                 LOOSE
@@ -189,8 +214,11 @@ fn neighbours(scene: &Scene<'_>) -> Vec<Vec<(usize, f64)>> {
             out[inner].insert(outer, KIN);
         }
     }
-    for (b, near) in out.iter_mut().enumerate().skip(1) {
-        *near.entry(b - 1).or_default() += NEXT;
+    let held: Vec<usize> = (0..all.len())
+        .filter(|a| !scene.of(Some(*a)).is_empty())
+        .collect();
+    for pair in held.windows(2) {
+        *out[pair[1]].entry(pair[0]).or_default() += NEXT;
     }
     out.into_iter().map(|n| n.into_iter().collect()).collect()
 }

@@ -35,16 +35,35 @@ impl<'t> Heard<'t> {
     pub fn new(text: &'t str, cues: &Cues, mut faults: BTreeSet<usize>) -> Heard<'t> {
         let all: Vec<&str> = text.split(' ').filter(|w| !w.is_empty()).collect();
         faults.extend((0..all.len()).filter(|i| cues.is_fault(all[*i])));
-        Heard {
-            hits: cues.hits(&all),
-            all,
-            faults,
-        }
+        // "on the dirty side" tells where.
+        faults.retain(|i| all.get(i + 1) != Some(&"side"));
+        let mut hits = cues.hits(&all);
+        let longer: Vec<Hit> = hits.iter().filter(|h| decides(h.0)).copied().collect();
+        // "leave it on" inside "i will leave it on" is not heard twice; "never mind" holds no "never".
+        hits.retain(|h| {
+            !decides(h.0)
+                || !longer
+                    .iter()
+                    .any(|l| l.2 <= h.2 && h.3 <= l.3 && l.3 - l.2 > h.3 - h.2)
+        });
+        Heard { hits, all, faults }
     }
 
     /// Whether words of a kind stand in it.
     pub fn has(&self, kind: K) -> bool {
         self.hits.iter().any(|h| h.0 == kind)
+    }
+
+    /// Whether all of a kind are meant, not "no trouble at all".
+    pub fn every(&self) -> bool {
+        self.of(K::Every)
+            .any(|h| h.2 == 0 || self.all[h.2 - 1] != "at")
+    }
+
+    /// The clause stands against what was said before it.
+    pub fn contrasts(&self) -> bool {
+        let opens = self.all.first().copied().unwrap_or_default();
+        self.has(K::Again) || matches!(opens, "but" | "now" | "though" | "except" | "only" | "then")
     }
 
     /// The forms of a kind.
@@ -81,6 +100,9 @@ impl<'t> Heard<'t> {
 
     /// What became of that which the clause speaks of.
     pub fn verdict(&self) -> Option<Verdict> {
+        if self.has(K::Again) && self.faulty() {
+            return Some(Verdict::Still);
+        }
         if self.has(K::Earlier)
             && !self.says(&["same", "still", "since", "now"])
             && !self.has(K::Over)
@@ -103,7 +125,7 @@ impl<'t> Heard<'t> {
             matches!(self.all[i], "nothing" | "nobody" | "none" | "neither")
                 && self.of(K::Deed).any(|h| h.2 > i && h.2 <= i + 5)
         });
-        if nobody || self.has(K::Undone) || self.unmet() {
+        if nobody || self.has(K::Undone) || self.unmet() || self.same_again() {
             // "one's been replaced, one hasn't"
             let other = self
                 .all
@@ -121,24 +143,48 @@ impl<'t> Heard<'t> {
         }
         // "new glass in the door", not "a new dent".
         let new = self.says(&["new"]) && self.faults.is_empty();
-        (new || self.has(K::SeenTo)).then_some(Verdict::Good)
+        let fine = self.has(K::Fine) && !self.faulty();
+        if new || fine || self.has(K::SeenTo) {
+            return Some(Verdict::Good);
+        }
+        self.has(K::Again).then_some(Verdict::Still)
+    }
+
+    /// Whether only a word for its state calls it good, no deed: that may as well be said of something else.
+    pub fn only_fine(&self) -> bool {
+        !self.has(K::SeenTo) && !self.has(K::Over) && !self.denied()
+    }
+
+    /// "same half a key".
+    fn same_again(&self) -> bool {
+        [self.all.first(), self.all.last()].contains(&Some(&"same"))
     }
 
     /// "not sanded", "not really finished": something done that was not.
     fn unmet(&self) -> bool {
-        self.of(K::SeenTo).any(|h| {
-            self.all[h.2.saturating_sub(3)..h.2].iter().any(|w| {
-                matches!(
-                    *w,
-                    "not" | "never" | "nothing" | "nobody" | "no" | "without"
-                )
-            })
+        let deeds = self.of(K::SeenTo).chain(self.of(K::Fine)).map(|h| h.2);
+        let new = (0..self.all.len()).filter(|i| self.all[*i] == "new");
+        deeds.chain(new).any(|at| {
+            let before = &self.all[at.saturating_sub(4)..at];
+            before
+                .last()
+                .is_some_and(|w| matches!(*w, "no" | "without"))
+                || before.iter().any(|w| {
+                    matches!(
+                        *w,
+                        "not" | "never" | "nothing" | "nobody" | "need" | "needs" | "wants"
+                    )
+                })
         })
     }
 
     /// An answer to an item that was just read aloud.
     pub fn answer(&self) -> Option<Verdict> {
-        let first = |kind| self.of(kind).any(|h| h.2 <= 1);
+        // "no"; "it is" only where it says no more.
+        let first = |kind| {
+            self.of(kind)
+                .any(|h| h.2 <= 1 && (h.3 - h.2 == 1 || h.3 == self.all.len()))
+        };
         if first(K::Yes) {
             Some(Verdict::Good)
         } else {
@@ -156,7 +202,9 @@ impl<'t> Heard<'t> {
 
     /// The class of work that a deed tells of by itself.
     pub fn deed(&self, cues: &Cues) -> Option<Work> {
-        self.of(K::SeenTo).find_map(|h| cues.work(h.1))
+        self.of(K::SeenTo)
+            .chain(self.of(K::Fine))
+            .find_map(|h| cues.work(h.1))
     }
 
     /// The speaker says that it has come back.
@@ -171,6 +219,14 @@ impl<'t> Heard<'t> {
             "him",
         ])
     }
+}
+
+/// Kinds of words that a longer form takes from a shorter one inside it.
+fn decides(kind: K) -> bool {
+    !matches!(
+        kind,
+        K::Place | K::Part | K::Pointing | K::Onward | K::Empty | K::Fault | K::Every | K::General
+    )
 }
 
 /// "two of the three are done", "one of them is still loose".
@@ -191,7 +247,7 @@ fn shares(all: &[&str]) -> Option<Verdict> {
         let them = all[i + 2..]
             .iter()
             .take(2)
-            .any(|w| matches!(*w, "them" | "those" | "these" | "the"));
+            .any(|w| matches!(*w, "them" | "those" | "these"));
         if (whole.is_none() && !them) || whole.is_some_and(|w| w < part) {
             continue;
         }
