@@ -57,12 +57,7 @@ impl Hearing<'_, '_> {
         }
         for (_, n, i) in one_to_one(pairs) {
             let new = &scene.new.items[n];
-            let clause = new
-                .said
-                .iter()
-                .map(|s| self.clause_at(s.start))
-                .max()
-                .unwrap_or(0);
+            let clause = self.clause_of(&new.said, i);
             let heard = &self.heard[clause];
             let verdict = match heard.verdict() {
                 Some(p @ Verdict::Partly(..)) => p,
@@ -154,7 +149,7 @@ impl Hearing<'_, '_> {
                     item: i,
                     verdict: Verdict::Good,
                     by: By::Cleared(c),
-                    clause,
+                    clause: self.clause_of(&mark.said, i),
                     said: mark.said.clone(),
                     again: false,
                     once: false,

@@ -10,6 +10,7 @@ use crate::pipeline::trace::Stages;
 use crate::transcript::{Reading, Transcript};
 
 use super::cues::Cues;
+use super::cut::cut;
 use super::named::Named;
 use super::scene::Scene;
 use super::track::{self, Track};
@@ -94,7 +95,8 @@ pub fn hear(
     cues: &Cues,
 ) -> Heard {
     let reading = Reading::new(walk);
-    let stages = Stages::new(&reading, lexicon);
+    let mut stages = Stages::new(&reading, lexicon);
+    cut(&mut stages);
     let texts: Vec<String> = stages
         .clauses
         .iter()
@@ -282,6 +284,13 @@ impl Hearing<'_, '_> {
             .min(self.stages.clauses.len().saturating_sub(1))
     }
 
+    /// The last clause of what the pipeline found that speaks of an item; where none does, its first.
+    pub(super) fn clause_of(&self, said: &[Said], item: usize) -> usize {
+        let all = || said.iter().map(|s| self.clause_at(s.start));
+        let own = all().filter(|c| self.track.item.get(*c) == Some(&Some(item)));
+        own.max().or_else(|| all().min()).unwrap_or(0)
+    }
+
     /// The earlier area of what the pipeline found.
     pub(super) fn where_said(&self, said: &[Said]) -> Option<usize> {
         let c = self.clause_at(said.first()?.start);
@@ -370,7 +379,12 @@ impl Hearing<'_, '_> {
             if self.other_work(i, c) && !told.is_empty() {
                 continue;
             }
-            let own = self.verdict(c, lacking).or_else(|| {
+            let own = if !lacking && self.heard[c].denies(&self.scene.items[i].stems) {
+                Some(Verdict::Good)
+            } else {
+                self.verdict(c, lacking)
+            };
+            let own = own.or_else(|| {
                 let asked = c > range.start && fit(c - 1) >= NAMED;
                 asked.then(|| self.heard[c].answer()).flatten()
             });
@@ -426,7 +440,9 @@ impl Hearing<'_, '_> {
             } else {
                 "its own words"
             };
-            self.tell(&chosen, v, r, how, None);
+            // What was missing and is there is no more missing, whatever else is said of it.
+            let there = lacking && v == Verdict::Good && self.heard[r.end - 1].there();
+            self.tell(&chosen, v, r, how, there.then_some(By::Certain));
         }
     }
 
@@ -555,7 +571,10 @@ impl Hearing<'_, '_> {
             let Some(a) = self.track.area[c].filter(|a| self.visited.contains(a)) else {
                 continue;
             };
-            if self.track.item[c].is_some_and(|i| !self.other_deed(i, c)) {
+            let told = |e: &Evidence| {
+                e.clause == c && !matches!(e.by, By::Room | By::Item(_) | By::Cleared(_))
+            };
+            if self.out.iter().any(told) {
                 continue;
             }
             let here = self.scene.of(Some(a)).to_vec();

@@ -5,6 +5,7 @@
 //! "that's gone", "they never came". [`outcome`] weighs both and writes `history`, `fate`s and standing; [`report`] tells it.
 
 pub mod cues;
+mod cut;
 mod found;
 pub mod hearing;
 pub mod matching;

@@ -10,6 +10,7 @@ use super::cues::Cues;
 use super::matching::{Names, Part};
 use super::words::stems;
 use crate::lexicon::source::VerdictKind;
+use crate::lexicon::words;
 
 /// An item of the list before the walk.
 #[derive(Debug)]
@@ -22,6 +23,8 @@ pub struct Earlier {
     pub part: Option<Part>,
     /// The groups of names that its part's belongs to.
     pub groups: BTreeSet<u16>,
+    /// The groups of names for parts that its words name.
+    pub told: BTreeSet<u16>,
     /// The stems of all words that tell of it.
     pub stems: BTreeSet<String>,
     /// The class of work.
@@ -90,6 +93,7 @@ impl<'a> Scene<'a> {
                     .map(|p| groups(&p.name, cues))
                     .unwrap_or_default(),
                 part,
+                told: told_groups(&told.join(" "), cues),
                 stems: stems(&told.join(" "), cues),
                 work: item.work,
                 fault: item.fault.clone(),
@@ -223,6 +227,15 @@ impl<'a> Scene<'a> {
             .sum();
         sum.min(0.9)
     }
+}
+
+/// The groups of names for parts that some words name.
+fn told_groups(text: &str, cues: &Cues) -> BTreeSet<u16> {
+    let text = words::fold(text);
+    let all: Vec<&str> = text.split(' ').collect();
+    let hits = cues.hits(&all);
+    let parts = hits.iter().filter(|h| h.0 == VerdictKind::Part);
+    parts.map(|h| h.1).collect()
 }
 
 /// The groups of names for parts that a name belongs to: by itself, or by its last words.

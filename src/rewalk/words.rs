@@ -83,6 +83,17 @@ impl<'t> Heard<'t> {
         })
     }
 
+    /// Something is said not to be there that stands in the words of an item: "no patch".
+    pub fn denies(&self, stems: &BTreeSet<String>) -> bool {
+        (0..self.all.len()).any(|i| {
+            matches!(self.all[i], "no" | "without")
+                && self.all[i + 1..]
+                    .iter()
+                    .take(2)
+                    .any(|w| stems.contains(&stem(w)))
+        })
+    }
+
     /// A fault is named and not denied.
     pub fn faulty(&self) -> bool {
         !self.faults.is_empty() && !self.denied()
@@ -104,6 +115,7 @@ impl<'t> Heard<'t> {
             return Some(Verdict::Still);
         }
         if self.has(K::Earlier)
+            && !self.has(K::General)
             && !self.says(&["same", "still", "since", "now"])
             && !self.has(K::Over)
         {
