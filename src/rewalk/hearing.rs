@@ -252,10 +252,20 @@ impl Hearing<'_, '_> {
         }
         let mut passed = BTreeSet::new();
         for (c, h) in self.heard.iter().enumerate() {
-            if !h.has(K::Unvisited) {
+            // "we can't get / down to the cellar": run-on speech cuts it.
+            let next = self.heard.get(c + 1).map_or(&[][..], |n| &n.all);
+            let both: Vec<&str> = h.all.iter().chain(next).copied().collect();
+            let over = |x: &super::cues::Hit| {
+                x.0 == K::Unvisited && x.2 < h.all.len() && x.3 > h.all.len()
+            };
+            let crossing = self.cues.hits(&both).iter().any(over);
+            if !h.has(K::Unvisited) && !crossing {
                 continue;
             }
-            let named = self.clauses[c].areas.iter().filter(|(_, s)| **s >= 0.5);
+            let of = |c: usize| self.clauses.get(c).into_iter().flat_map(|s| &s.areas);
+            let named = of(c)
+                .chain(of(if crossing { c + 1 } else { c }))
+                .filter(|(_, s)| **s >= 0.5);
             match named.max_by(|a, b| a.1.total_cmp(b.1)) {
                 Some((a, _)) => passed.extend([*a]),
                 None => passed.extend(
@@ -323,7 +333,8 @@ impl Hearing<'_, '_> {
             .map(|m| m.0)
             .collect();
         let any = |all: &[CueKind]| cues.iter().any(|k| all.contains(k));
-        if any(&[CueKind::Still, CueKind::Absent, CueKind::Need]) {
+        let mine = self.heard[c].all.iter().take(2).any(|w| *w == "i");
+        if any(&[CueKind::Still, CueKind::Absent]) || (any(&[CueKind::Need]) && !mine) {
             return Some(Verdict::Still);
         }
         let good = any(&[
@@ -578,10 +589,11 @@ impl Hearing<'_, '_> {
                 continue;
             }
             let here = self.scene.of(Some(a)).to_vec();
-            let Some(v) = self.verdict(c, false).or_else(|| self.leaning(c)) else {
+            let h = &self.heard[c];
+            let weak = || self.leaning(c).filter(|_| h.has(K::General) || h.every());
+            let Some(v) = self.verdict(c, false).or_else(weak) else {
                 continue;
             };
-            let h = &self.heard[c];
             let every = h.every();
             let by_work = |works: &[Work]| -> Vec<usize> {
                 let all = here.iter().copied();
@@ -776,8 +788,17 @@ fn keep_in_mind(
         let said = &clauses[c];
         let away = track.area[c] != Some(scene.items[i].area);
         // What is told is told: the opposite is said of something else, unless it is set against it.
+        // "no chirping up here" is of another place's item.
+        let other = said.items.iter().any(|(j, f)| *j != i && f.all >= NAMED)
+            && !said.items.contains_key(&i);
         let turns = last_word.is_some() && good.is_some() && good != last_word;
-        if away || said.part || said.whole || c > last + LONG || (turns && !heard[c].contrasts()) {
+        if away
+            || said.part
+            || said.whole
+            || c > last + LONG
+            || other
+            || (turns && !heard[c].contrasts())
+        {
             topic = None;
         } else if said.judged {
             last_word = good;

@@ -299,7 +299,7 @@ impl<'n, 'r> Named<'n, 'r> {
                 .sum();
             // What the words about it call otherwise: "plate" for the missing cover.
             let other = part < 0.6 && own.told.intersection(&groups).next().is_some();
-            let wording = wording.min(0.9) + if other { 0.4 } else { 0.0 };
+            let wording = wording.min(0.9) + if other { 0.25 } else { 0.0 };
             if part + wording >= 0.3 {
                 let fit = Fit {
                     part,
@@ -314,11 +314,22 @@ impl<'n, 'r> Named<'n, 'r> {
 
     /// Whether a clause names a part that stands by itself, no piece of another and no everyday word.
     pub fn names_part(&self, c: usize, heard: &Heard<'_>) -> bool {
-        let alone = |e: &u16| {
-            let e = self.scene.names.element(*e);
-            !e.piece && !e.weak
+        let start = self.stages.clauses[c].tokens.start;
+        let where_at = |at: usize| {
+            let mut before = heard.all[..at.min(heard.all.len())].iter().rev();
+            before.find(|w| !article(w)).is_some_and(|w| {
+                matches!(
+                    *w,
+                    "on" | "in" | "by" | "under" | "behind" | "over" | "at" | "into" | "off"
+                )
+            })
         };
-        self.elements(c).iter().any(alone) || heard.of(K::Part).next().is_some()
+        let elements = self.stages.scan.within(&self.stages.clauses[c].tokens);
+        let alone = elements.filter(|m| m.kind == Kind::Element).any(|m| {
+            let e = self.scene.names.element(m.entry);
+            !e.piece && !e.weak && !where_at(m.tokens.start - start)
+        });
+        alone || heard.of(K::Part).any(|h| !where_at(h.2))
     }
 
     /// The parts that the lexicon names in a clause.

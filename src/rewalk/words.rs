@@ -46,6 +46,12 @@ impl<'t> Heard<'t> {
                     .iter()
                     .any(|l| l.2 <= h.2 && h.3 <= l.3 && l.3 - l.2 > h.3 - h.2)
         });
+        // "dead level"
+        let good =
+            |h: &&Hit| matches!(h.0, K::Fine | K::Over | K::SeenTo | K::Idle) && h.3 > h.2 + 1;
+        for h in hits.iter().filter(good) {
+            faults.retain(|i| !(h.2..h.3).contains(i) || cues.is_fault(all[*i]));
+        }
         Heard { hits, all, faults }
     }
 
