@@ -342,6 +342,8 @@ pub struct Description {
 pub enum VerdictKind {
     /// The matter is over, also where "no" or "not" stands before.
     Over,
+    /// It does not move: well where it was loose, not well where it was stuck.
+    Holds,
     /// Nothing was done.
     Undone,
     /// It was seen to: a deed that settles it also where its fault is named.

@@ -130,7 +130,7 @@ pub fn hear(
             ];
             let mut cues = stages.scan.cues_within(&stages.clauses[c].tokens);
             track::Said {
-                moves: heard[c].has(K::Onward) || cues.any(|m| moves.contains(&m.0)),
+                moves: !judged && (heard[c].has(K::Onward) || cues.any(|m| moves.contains(&m.0))),
                 whole: judged && whole,
                 areas,
                 items: named.items(c, &heard[c]),
@@ -390,7 +390,9 @@ impl Hearing<'_, '_> {
             if self.other_work(i, c) && !told.is_empty() {
                 continue;
             }
-            let own = if !lacking && self.heard[c].denies(&self.scene.items[i].stems) {
+            let own = if self.heard[c].stuck(&self.scene.items[i].stems) {
+                Some(Verdict::Still)
+            } else if !lacking && self.heard[c].denies(&self.scene.items[i].stems) {
                 Some(Verdict::Good)
             } else {
                 self.verdict(c, lacking)

@@ -267,13 +267,20 @@ impl<'n, 'r> Named<'n, 'r> {
             let mut spread = 1.0;
             if let Some(p) = &own.part {
                 spread = self.spread.get(&p.head).copied().unwrap_or(1) as f64;
-                let ends = |w: &String| w.len() >= 4 && p.head.ends_with(w.as_str());
+                let ends = |w: &String| {
+                    let begins = p.head.len() > w.len() + 2
+                        && p.head.starts_with(w.as_str())
+                        && !grammar::is_function(w)
+                        && !self.cues.is_empty(w)
+                        && self.scene.names.part(w).entry.is_none();
+                    w.len() >= 4 && (p.head.ends_with(w.as_str()) || begins)
+                };
                 part = if p.entry.is_some_and(|e| entries.contains(&e)) {
                     1.0
                 } else if whole.contains(&p.head) {
                     0.8
                 } else if whole.iter().any(ends) {
-                    // "bell" for "doorbell"
+                    // "bell" for "doorbell", "spots" for "spotlight"
                     0.7
                 } else if own.groups.intersection(&groups).next().is_some() {
                     0.6
@@ -300,7 +307,14 @@ impl<'n, 'r> Named<'n, 'r> {
             // What the words about it call otherwise: "plate" for the missing cover.
             let other = part < 0.6 && own.told.intersection(&groups).next().is_some();
             let wording = wording.min(0.9) + if other { 0.25 } else { 0.0 };
-            if part + wording >= 0.3 {
+            // "the rest of my list for the kitchen" is of no item.
+            let general = part < 0.6
+                && heard.has(K::General)
+                && heard
+                    .all
+                    .iter()
+                    .any(|w| matches!(*w, "rest" | "everything"));
+            if part + wording >= 0.3 && !general {
                 let fit = Fit {
                     part,
                     all: part + wording,

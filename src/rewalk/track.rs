@@ -108,7 +108,7 @@ pub fn track(scene: &Scene<'_>, clauses: &[Said]) -> Track {
         let named = |a: usize| {
             if a == unknown {
                 return if said.arrives {
-                    like(unknown) * 0.8
+                    like(unknown) * 0.55
                 } else {
                     0.0
                 };
@@ -143,10 +143,10 @@ pub fn track(scene: &Scene<'_>, clauses: &[Said]) -> Track {
         for s in 0..states {
             let a = area_of(s);
             let item = (s > areas).then(|| s - areas - 1);
-            let leaves = if said.arrives {
-                LEFT * (1.0 - like(a))
-            } else {
-                0.0
+            let leaves = match (said.arrives, like(unknown) > 0.5) {
+                (false, _) => 0.0,
+                (true, true) => 0.6 * LEFT * (1.0 - like(a)),
+                (true, false) => LEFT * (1.0 - like(a)),
             };
             let fit = item.and_then(|i| said.items.get(&i));
             let stay = match (item, fit) {

@@ -100,6 +100,14 @@ impl<'t> Heard<'t> {
         })
     }
 
+    /// It is said not to move, and an item's words tell that it was stuck.
+    pub fn stuck(&self, stems: &BTreeSet<String>) -> bool {
+        let stuck = [
+            "stuck", "stick", "jam", "seiz", "bind", "open", "wind", "shut",
+        ];
+        self.has(K::Holds) && stuck.iter().any(|s| stems.contains(*s))
+    }
+
     /// A fault is named and not denied.
     pub fn faulty(&self) -> bool {
         !self.faults.is_empty() && !self.denied()
@@ -107,7 +115,10 @@ impl<'t> Heard<'t> {
 
     /// Whether the words say so beyond doubt: a fault denied, or gone without a trace.
     pub fn certain(&self) -> bool {
-        self.ends_there() || (self.denied() && !self.says(&["still"])) || self.has(K::Over)
+        self.ends_there()
+            || (self.denied() && !self.says(&["still"]))
+            || self.has(K::Over)
+            || self.has(K::Holds)
     }
 
     fn ends_there(&self) -> bool {
@@ -133,7 +144,7 @@ impl<'t> Heard<'t> {
         if self.has(K::Half) {
             return Some(Verdict::Partly(None, left(&self.all)));
         }
-        if self.has(K::Over) || self.ends_there() {
+        if self.has(K::Over) || self.has(K::Holds) || self.ends_there() {
             return Some(Verdict::Good);
         }
         if self.denied() && !self.says(&["still", "yet"]) {
