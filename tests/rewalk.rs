@@ -107,6 +107,58 @@ fn fates_of_the_marked_pairs() {
     );
 }
 
+/// The fate of the first item after a walk of these words, by a lexicon with this laid over.
+fn fate_by(overlay: Option<&str>, said: &str) -> String {
+    let dir = tempfile::tempdir().unwrap();
+    let put = |name: &str, text: &str| {
+        let path = dir.path().join(name);
+        fs::write(&path, text).unwrap();
+        path
+    };
+    fs::copy(
+        folder().join("mill-flat.list.json"),
+        dir.path().join("list.json"),
+    )
+    .unwrap();
+    let walk = put("next.txt", said);
+    let mut run = Command::cargo_bin("storystick").unwrap();
+    run.current_dir(dir.path())
+        .args(["rewalk", "list.json"])
+        .arg(walk);
+    if let Some(text) = overlay {
+        run.arg("--lexicon").arg(put("own.yaml", text));
+    }
+    let out = run.output().unwrap();
+    assert!(
+        out.status.success(),
+        "{}",
+        String::from_utf8_lossy(&out.stderr)
+    );
+    let list: Value =
+        serde_json::from_slice(&fs::read(dir.path().join("list.json")).unwrap()).unwrap();
+    let item = &list["items"][2];
+    assert_eq!(item["element"], "faucet");
+    item["history"].as_array().unwrap().last().unwrap()["fate"]
+        .as_str()
+        .unwrap()
+        .to_string()
+}
+
+#[test]
+fn words_of_an_overlay_take_effect() {
+    let said = "[0:00] Kitchen.\n[0:04] The faucet, that was zibboed, so there you have it.\n";
+    assert_eq!(fate_by(None, said), "made-good");
+    let undone = "verdicts: [{id: undone, forms: [zibboed]}]";
+    assert_eq!(fate_by(Some(undone), said), "outstanding");
+    let said = "[0:00] Kitchen.\n[0:04] The faucet has been swapped.\n";
+    assert_eq!(fate_by(None, said), "made-good");
+    let turned = "verdicts: [{id: seen-to, drop: [swapped]}, {id: undone, forms: [swapped]}]";
+    assert_eq!(fate_by(Some(turned), said), "outstanding");
+    let place = "[0:00] The snuggery.\n[0:04] The tap still drips.\n[0:09] The yard.\n";
+    let same = "verdicts: [{id: place-kitchen, forms: [snuggery]}]";
+    assert_eq!(fate_by(Some(same), place), "outstanding");
+}
+
 #[test]
 fn half_done_counts_down_and_standing_follows() {
     let mut record = list("mill-flat.list.json");
