@@ -42,7 +42,7 @@ pub struct Earlier {
 pub struct Scene<'a> {
     /// The paths of the earlier areas.
     pub areas: Vec<Vec<String>>,
-    /// Which earlier area each area of the new walk is.
+    /// Which earlier area each area of the new walk is; told by what is said there.
     pub met: Vec<Option<usize>>,
     /// The items before.
     pub items: Vec<Earlier>,
@@ -101,59 +101,13 @@ impl<'a> Scene<'a> {
                 was_good: good || item.standing == Standing::MadeGood,
             });
         }
-        let paths: Vec<Vec<String>> = new.areas.iter().map(|a| a.path.clone()).collect();
-        let mut scene = Scene {
-            met: names.areas(&paths, &areas),
+        Scene {
+            met: vec![None; new.areas.len()],
             areas,
             items,
             within,
             new: new.clone(),
             names,
-        };
-        scene.by_contents();
-        scene
-    }
-
-    /// A place of a kind that several have is the one whose items it shares most parts with.
-    fn by_contents(&mut self) {
-        for i in 0..self.met.len() {
-            let path = self.new.areas[i].path.clone();
-            if self.met[i].is_some() {
-                continue;
-            }
-            let items = self
-                .new
-                .items
-                .iter()
-                .filter(|x| x.area == path)
-                .filter_map(|x| x.element.as_deref());
-            let marks = self
-                .new
-                .cleared
-                .iter()
-                .filter(|x| x.area == path)
-                .filter_map(|x| x.element.as_deref());
-            let told: Vec<Part> = items.chain(marks).map(|e| self.names.part(e)).collect();
-            let mut votes: Vec<(usize, usize)> = (0..self.areas.len())
-                .filter(|j| {
-                    !self.met.contains(&Some(*j)) && self.names.same_kind(&self.areas[*j], &path)
-                })
-                .map(|j| {
-                    let own = self
-                        .of(Some(j))
-                        .iter()
-                        .filter_map(|x| self.items[*x].part.as_ref());
-                    let same = |p: &Part| told.iter().any(|t| self.names.same_part(t, p) >= 0.85);
-                    (own.filter(|p| same(p)).count(), j)
-                })
-                .collect();
-            votes.sort_by_key(|v| std::cmp::Reverse(v.0));
-            match votes.as_slice() {
-                [(n, j), rest @ ..] if *n > 0 && rest.first().is_none_or(|r| r.0 < *n) => {
-                    self.met[i] = Some(*j)
-                }
-                _ => (),
-            }
         }
     }
 
@@ -173,7 +127,7 @@ impl<'a> Scene<'a> {
     pub fn area(&self, path: &[String]) -> Option<usize> {
         match self.new.areas.iter().position(|a| a.path == path) {
             Some(i) => self.met[i],
-            None => self.names.areas(&[path.to_vec()], &self.areas)[0],
+            None => self.names.area(path, &self.areas),
         }
     }
 
