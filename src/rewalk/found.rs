@@ -57,6 +57,13 @@ impl Hearing<'_, '_> {
         }
         for (_, n, i) in one_to_one(pairs) {
             let new = &scene.new.items[n];
+            // Words that are of another item make no part of this one's.
+            let other = |s: &crate::list::Said| {
+                self.track.item[self.clause_at(s.start)].is_some_and(|j| j != i)
+            };
+            if new.said.len() > 1 && new.said.iter().any(other) {
+                continue;
+            }
             let clause = self.clause_of(&new.said, i);
             let heard = &self.heard[clause];
             let verdict = match heard.verdict() {

@@ -96,7 +96,7 @@ pub fn hear(
 ) -> Heard {
     let reading = Reading::new(walk);
     let mut stages = Stages::new(&reading, lexicon);
-    cut(&mut stages);
+    cut(&mut stages, cues);
     let texts: Vec<String> = stages
         .clauses
         .iter()
@@ -256,7 +256,7 @@ impl Hearing<'_, '_> {
             let next = self.heard.get(c + 1).map_or(&[][..], |n| &n.all);
             let both: Vec<&str> = h.all.iter().chain(next).copied().collect();
             let over = |x: &super::cues::Hit| {
-                x.0 == K::Unvisited && x.2 < h.all.len() && x.3 > h.all.len()
+                x.0 == K::Unvisited && x.2 < h.all.len() && x.3 >= h.all.len()
             };
             let crossing = self.cues.hits(&both).iter().any(over);
             if !h.has(K::Unvisited) && !crossing {
@@ -682,7 +682,10 @@ impl Hearing<'_, '_> {
             let verdicts: Vec<(usize, Verdict)> = (0..self.heard.len())
                 .filter(orphan)
                 .filter_map(|c| Some((c, self.verdict(c, false)?)))
-                .filter(|(c, v)| *v == Verdict::Good && !self.heard[*c].only_fine())
+                .filter(|(c, v)| match v {
+                    Verdict::Good => !self.heard[*c].only_fine(),
+                    _ => self.heard[*c].again(),
+                })
                 .collect();
             for (c, v) in verdicts {
                 self.tell(&[i], v, c..c + 1, "the only one left in this place", None);

@@ -286,6 +286,13 @@ impl<'n, 'r> Named<'n, 'r> {
                     0.6
                 } else if thing(&heard.all, p) {
                     0.7
+                } else if p
+                    .stems
+                    .iter()
+                    .any(|s| *s != p.head && whole.contains(s) && self.stems.get(s) == Some(&1))
+                {
+                    // "carpet" for the only carpet tile
+                    0.45
                 } else {
                     0.0
                 };

@@ -83,6 +83,10 @@ pub fn track(scene: &Scene<'_>, clauses: &[Said]) -> Track {
     let near = neighbours(scene);
     let mut score = vec![-MOVE; states];
     score[unknown] = 0.0;
+    // People begin where they began.
+    if let Some(first) = (0..areas).find(|a| !scene.of(Some(*a)).is_empty()) {
+        score[first] = -0.3 * MOVE;
+    }
     let mut back: Vec<Vec<u32>> = Vec::with_capacity(clauses.len());
     for said in clauses {
         // The best state of each area, and of all.
@@ -127,7 +131,7 @@ pub fn track(scene: &Scene<'_>, clauses: &[Said]) -> Track {
                 let floor = empty - 0.3 * named(b) * named(b);
                 let mut came = (score[best[top]] - price.max(floor), best[top]);
                 for (a, nearness) in near.get(b).into_iter().flatten() {
-                    let s = score[best[*a]] - (price - nearness).max(floor);
+                    let s = score[best[*a]] - (price - nearness).max(floor - 0.1 * nearness);
                     if s > came.0 {
                         came = (s, best[*a]);
                     }

@@ -204,6 +204,13 @@ impl<'t> Heard<'t> {
                         "not" | "never" | "nothing" | "nobody" | "need" | "needs" | "wants"
                     )
                 })
+        }) || (1..self.all.len()).any(|i| {
+            // "has not rebalanced it"
+            let w = self.all[i];
+            let deed = w.len() > 4 && w.ends_with("ed") && !self.faults.contains(&i);
+            deed && self.all[i.saturating_sub(2)..i]
+                .iter()
+                .any(|w| matches!(*w, "not" | "never" | "nobody"))
         })
     }
 
