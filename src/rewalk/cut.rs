@@ -3,6 +3,7 @@
 use crate::lexicon::Kind;
 use crate::lexicon::source::VerdictKind as K;
 use crate::pipeline::grammar;
+use crate::pipeline::scan::Mention;
 use crate::pipeline::segment::Clause;
 use crate::pipeline::trace::Stages;
 
@@ -89,15 +90,33 @@ fn turn(stages: &Stages<'_>, cues: &Cues, start: usize, at: usize, end: usize) -
     if room(|r| r.end) || (room(|r| r.start) && at > start + 1) {
         return true;
     }
+    // Places that the pipeline takes for no arrival: "it looks good, bathroom".
+    let whole = start..end;
+    let named = |edge: fn(&std::ops::Range<usize>) -> usize| {
+        let mut all = stages.scan.within(&whole);
+        all.any(|m| {
+            let r = &m.tokens;
+            let first = word(stages, r.start.saturating_sub(1));
+            let free = r.start == start || !(leads(first) || article(first));
+            let part = |p: &Mention| {
+                p.kind == Kind::Element && p.tokens.start <= r.end && r.start <= p.tokens.start
+            };
+            let here = m.kind == Kind::Area && edge(r) == at;
+            here && free && !stages.scan.within(&whole).any(part)
+        })
+    };
+    if named(|r| r.start) && at > start + 1 || named(|r| r.end) {
+        return true;
+    }
+    if matches!(here, "and" | "but") && at >= start + LEAST {
+        return article(after)
+            || subject(after)
+            || matches!(after, "then" | "there" | "underneath" | "over");
+    }
     if at < start + LEAST || leads(before) {
         return false;
     }
     match here {
-        "and" | "but" => {
-            article(after)
-                || subject(after)
-                || matches!(after, "then" | "there" | "underneath" | "over")
-        }
         "they" | "he" | "she" | "i" | "we" | "somebody" | "nobody" => true,
         "it" => finite(after),
         _ if article(here) => {
@@ -162,6 +181,15 @@ fn leads(word: &str) -> bool {
                 | "did"
                 | "can"
                 | "could"
+                | "find"
+                | "feel"
+                | "hear"
+                | "get"
+                | "got"
+                | "put"
+                | "have"
+                | "has"
+                | "not"
                 | "and then"
                 | "think"
                 | "said"

@@ -57,11 +57,7 @@ impl Hearing<'_, '_> {
         }
         for (_, n, i) in one_to_one(pairs) {
             let new = &scene.new.items[n];
-            // Words that are of another item make no part of this one's.
-            let other = |s: &crate::list::Said| {
-                self.track.item[self.clause_at(s.start)].is_some_and(|j| j != i)
-            };
-            if new.said.len() > 1 && new.said.iter().any(other) {
+            if new.said.len() > 1 && self.mixed(&new.said, i) {
                 continue;
             }
             let clause = self.clause_of(&new.said, i);
@@ -149,7 +145,7 @@ impl Hearing<'_, '_> {
                 .collect();
             let best = scores.iter().map(|s| s.0).fold(0.0, f64::max);
             for (score, i) in scores {
-                if score + 0.15 < best {
+                if score + 0.15 < best || self.mixed(&mark.said, i) {
                     continue;
                 }
                 self.out.push(Evidence {

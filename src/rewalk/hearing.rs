@@ -40,6 +40,8 @@ pub enum By {
     Room,
     /// It is spoken of, and no fault is told.
     Spoken,
+    /// A fault or a need is named with it, no more.
+    Leaning,
     /// The words alone say that it is done.
     Words,
     /// A cleared mark of the new walk, by index.
@@ -294,6 +296,18 @@ impl Hearing<'_, '_> {
             .min(self.stages.clauses.len().saturating_sub(1))
     }
 
+    /// Whether words that the pipeline took together are partly of another item.
+    pub(super) fn mixed(&self, said: &[Said], item: usize) -> bool {
+        said.iter().any(|s| {
+            let (from, to) = (
+                self.clause_at(s.start),
+                self.clause_at((s.end - 0.02).max(s.start)),
+            );
+            let own = self.track.item.get(from..=to).unwrap_or_default();
+            own.iter().flatten().any(|j| *j != item)
+        })
+    }
+
     /// The last clause of what the pipeline found that speaks of an item; where none does, its first.
     pub(super) fn clause_of(&self, said: &[Said], item: usize) -> usize {
         let all = || said.iter().map(|s| self.clause_at(s.start));
@@ -440,7 +454,8 @@ impl Hearing<'_, '_> {
             let words: usize = range.clone().map(|c| self.heard[c].all.len()).sum();
             let asked = range.clone().all(|c| self.stages.clauses[c].question);
             if let Some(v) = weak {
-                self.tell(&chosen, v, range, "by what is named with it", None);
+                let how = "by what is named with it";
+                self.tell(&chosen, v, range, how, Some(By::Leaning));
             } else if words >= DESCRIBED && !asked {
                 let how = "spoken of, and no fault told";
                 self.tell(&chosen, Verdict::Good, range, how, Some(By::Spoken));

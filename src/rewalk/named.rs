@@ -289,10 +289,10 @@ impl<'n, 'r> Named<'n, 'r> {
                 } else if p
                     .stems
                     .iter()
-                    .any(|s| *s != p.head && whole.contains(s) && self.stems.get(s) == Some(&1))
+                    .any(|s| self.modifier(s, p) && whole.contains(s))
                 {
                     // "carpet" for the only carpet tile
-                    0.45
+                    0.55
                 } else {
                     0.0
                 };
@@ -331,6 +331,12 @@ impl<'n, 'r> Named<'n, 'r> {
             }
         }
         out
+    }
+
+    /// Whether a word of a part's name tells it by itself: no other item has it, and no area is called so.
+    fn modifier(&self, word: &str, part: &super::matching::Part) -> bool {
+        let area = || self.own.iter().flatten().any(|w| told::stem(w) == word);
+        *word != part.head && self.stems.get(word) == Some(&1) && !area()
     }
 
     /// Whether a clause names a part that stands by itself, no piece of another and no everyday word.

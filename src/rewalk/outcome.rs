@@ -190,8 +190,10 @@ fn absorbed(scene: &Scene<'_>, all: &Heard) -> BTreeSet<usize> {
                 (None, _) => true,
                 _ => false,
             };
-            matches!(e.by, By::Words | By::StillWords | By::Certain | By::Spoken)
-                && area == Some(own.area)
+            matches!(
+                e.by,
+                By::Words | By::StillWords | By::Certain | By::Spoken | By::Leaning
+            ) && area == Some(own.area)
                 && parts
         };
         let covered = |s: &Said| {

@@ -147,6 +147,10 @@ impl<'t> Heard<'t> {
         if self.has(K::Over) || self.has(K::Holds) || self.ends_there() {
             return Some(Verdict::Good);
         }
+        // "it does not come off" is plainer than a fault denied.
+        if self.of(K::Undone).any(|h| h.3 - h.2 > 3) {
+            return Some(Verdict::Still);
+        }
         if self.denied() && !self.says(&["still", "yet"]) {
             return Some(Verdict::Good);
         }

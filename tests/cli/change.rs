@@ -64,7 +64,13 @@ fn changes_a_saved_list() {
         all.map(|i| i["number"].clone()).collect()
     };
     assert_eq!(numbers(&after), numbers(&before));
-    let item = &after["items"][0];
+    let first = |i: &&Value| i["number"] == 1;
+    let item = after["items"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .find(first)
+        .unwrap();
     assert_eq!(
         (&item["trade"], &item["by"], &item["closed"]),
         (&json!("tile"), &json!("Friday noon"), &json!("not-ours"))
