@@ -1,8 +1,8 @@
 //! The next walk: what has become of each item of a list, told from the speech of a later walk alone.
 //!
-//! The new walk is read by the ordinary pipeline; its items and cleared marks are matched with the earlier items ([`matching`]).
-//! A second reading ([`hearing`]) takes up what is said of earlier items without a fault or a part that the pipeline would go by:
-//! "that's gone", "they never came". [`outcome`] weighs both and writes `history`, `fate`s and standing; [`report`] tells it.
+//! The new walk is read by the ordinary pipeline. Then its clauses are followed a second time: [`named`] says which of the earlier
+//! places and items each one names, [`track`] which of them it speaks of, [`words`] what it says has become of it ("that's gone",
+//! "they never came"). [`outcome`] weighs all that was heard and writes `history`, `fate`s and standing; [`report`] tells it.
 
 pub mod cues;
 mod cut;
@@ -11,9 +11,11 @@ pub mod hearing;
 pub mod matching;
 pub mod named;
 pub mod outcome;
+mod passages;
 pub mod report;
 pub mod scene;
 pub mod track;
+mod wholes;
 pub mod words;
 
 use serde_json::Value;
