@@ -5,7 +5,7 @@ use std::ops::Range;
 
 use crate::lexicon::source::{CueKind, VerdictKind as K};
 use crate::lexicon::{Kind, Lexicon, Role};
-use crate::list::{Said, Work};
+use crate::list::Said;
 use crate::pipeline::trace::Stages;
 use crate::transcript::{Reading, Transcript};
 

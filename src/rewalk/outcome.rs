@@ -52,7 +52,7 @@ fn settle(scene: &Scene<'_>, i: usize, heard: &[&Evidence], visited: bool, value
         .filter(|e| e.by != By::Room)
         .max_by_key(|e| (e.by != By::Spoken, e.clause, e.by));
     let general = |e: &&Evidence| e.by == By::Room && e.verdict == Verdict::Good;
-    let last = last.filter(|l| l.by != By::Spoken || !heard.iter().any(|e| general(&e)));
+    let last = last.filter(|l| l.by != By::Spoken || !heard.iter().any(general));
     let Some(last) = last else {
         let room = heard
             .iter()
