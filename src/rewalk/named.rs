@@ -273,7 +273,9 @@ impl<'n, 'r> Named<'n, 'r> {
                         && !grammar::is_function(w)
                         && !self.cues.is_empty(w)
                         && self.scene.names.part(w).entry.is_none();
-                    w.len() >= 4 && (p.head.ends_with(w.as_str()) || begins)
+                    w.len() >= 4
+                        && !grammar::is_function(w)
+                        && (p.head.ends_with(w.as_str()) || begins)
                 };
                 part = if p.entry.is_some_and(|e| entries.contains(&e)) {
                     1.0

@@ -154,9 +154,8 @@ pub fn track(scene: &Scene<'_>, clauses: &[Said]) -> Track {
             };
             let fit = item.and_then(|i| said.items.get(&i));
             let stay = match (item, fit) {
-                (Some(_), None) if said.part => -FOREIGN,
+                (Some(_), None) if said.part || said.whole => -FOREIGN,
                 (Some(_), None) if !said.points => -IDLE,
-                (Some(_), None) if said.whole => -FOREIGN,
                 (Some(_), None) => 0.0,
                 _ => 0.0,
             };

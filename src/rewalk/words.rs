@@ -62,8 +62,29 @@ impl<'t> Heard<'t> {
 
     /// Whether all of a kind are meant, not "no trouble at all".
     pub fn every(&self) -> bool {
-        self.of(K::Every)
-            .any(|h| h.2 == 0 || self.all[h.2 - 1] != "at")
+        // "no trouble at all", "fine all week".
+        let while_ = |w: &str| {
+            matches!(
+                w,
+                "week"
+                    | "day"
+                    | "morning"
+                    | "night"
+                    | "month"
+                    | "year"
+                    | "winter"
+                    | "way"
+                    | "along"
+                    | "right"
+                    | "round"
+                    | "around"
+                    | "over"
+            )
+        };
+        self.of(K::Every).any(|h| {
+            let at = h.2 > 0 && self.all[h.2 - 1] == "at";
+            !at && !self.all.get(h.3).is_some_and(|w| while_(w))
+        })
     }
 
     /// The clause stands against what was said before it.
@@ -212,9 +233,12 @@ impl<'t> Heard<'t> {
             // "has not rebalanced it"
             let w = self.all[i];
             let deed = w.len() > 4 && w.ends_with("ed") && !self.faults.contains(&i);
-            deed && self.all[i.saturating_sub(2)..i]
-                .iter()
-                .any(|w| matches!(*w, "not" | "never" | "nobody"))
+            let denies = |at: usize| matches!(self.all[at], "not" | "never" | "nobody");
+            let between = matches!(
+                self.all[i - 1],
+                "been" | "really" | "properly" | "even" | "ever"
+            );
+            deed && (denies(i - 1) || between && i > 1 && denies(i - 2))
         })
     }
 
