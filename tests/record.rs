@@ -1,6 +1,8 @@
 //! A saved list as a record: operations, what they leave, and taking them back.
 #![allow(clippy::excessive_precision)]
 
+#[path = "record/again.rs"]
+mod again;
 #[path = "record/operations.rs"]
 mod operations;
 #[path = "record/properties.rs"]

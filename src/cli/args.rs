@@ -237,7 +237,8 @@ pub(super) struct ListArgs {
     /// Save to this file instead of standard output; with --each, to one file a walk in this folder.
     ///
     /// The ending picks the format where --format does not: .json, .jsonl, .csv, .md, .html, .bcf, or .txt for the table.
-    /// With --each the format is JSON unless --format says otherwise. An existing file is replaced whole or not at all.
+    /// With --each the format is JSON unless --format says otherwise. An existing file is replaced whole or not at all; what people
+    /// decided in it is kept.
     #[arg(short, long, value_name = "FILE")]
     pub(super) output: Option<PathBuf>,
 

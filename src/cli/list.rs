@@ -1,7 +1,7 @@
 //! `storystick list WALK...`.
 
 use std::io::IsTerminal;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 use anyhow::{Context, bail};
 use rayon::prelude::*;
@@ -11,8 +11,9 @@ use super::input::{self, Input};
 use super::{Exit, layers, output, say};
 use crate::building::Building;
 use crate::lexicon::Lexicon;
-use crate::list::Use;
+use crate::list::{List, Use};
 use crate::pipeline::{self, Job};
+use crate::record::{self, Record};
 use crate::report::words::counted;
 use crate::report::{self, Format, Look};
 use crate::transcript::Transcript;
@@ -144,9 +145,9 @@ pub(super) fn run(options: &Options) -> anyhow::Result<Exit> {
     if let Some(target) = target {
         output::not_one_of(target, &options.walks)?;
         // What people entered is never written over.
-        if crate::record::Record::open(target).is_ok_and(|r| r.has_decisions()) {
+        if options.each && worked_on(target) {
             bail!(
-                "{} holds what people decided, which a new reading would lose; choose another name for -o",
+                "{} holds what people decided; leave out --each",
                 target.display()
             );
         }
@@ -195,6 +196,18 @@ fn write(
         };
         pipeline::list_of(walks, lexicon, &job)
     };
+    if let To::File(path) = &options.to
+        && worked_on(path)
+    {
+        if format != Format::Json {
+            bail!(
+                "{} holds what people decided, and --format {} cannot; choose another name for -o",
+                path.display(),
+                format.ending()
+            );
+        }
+        return again(path, &make(walks, recorded));
+    }
     let mut bytes = Vec::new();
     if !options.each {
         report::write(&make(walks, recorded), format, look, &mut bytes)?;
@@ -205,6 +218,56 @@ fn write(
         To::File(path) => output::file(path, &bytes),
         To::StandardOutput | To::Folder(_) => output::print(&bytes),
     }
+}
+
+/// Whether a file is a list that people or later walks have added to.
+fn worked_on(path: &Path) -> bool {
+    Record::open(path).is_ok_and(|r| r.was_worked_on())
+}
+
+/// Puts a new reading into a list that people worked on, and tells where it disagrees with them.
+fn again(path: &Path, list: &List) -> anyhow::Result<()> {
+    let read = |r: &mut Record| record::read_again(r, list);
+    let (told, _) = record::update(path, read).with_context(|| path.display().to_string())?;
+    let value = |v: &serde_json::Value| match v {
+        serde_json::Value::String(s) => s.clone(),
+        serde_json::Value::Null => "nothing".to_string(),
+        serde_json::Value::Array(parts) => {
+            let parts: Vec<&str> = parts.iter().filter_map(|p| p.as_str()).collect();
+            parts.join(" / ")
+        }
+        other => other.to_string(),
+    };
+    say(
+        "note",
+        &format!(
+            "{} was read again; what people decided is kept",
+            path.display()
+        ),
+    );
+    for d in &told.disagreements {
+        let (kept, read) = (value(&d.decided), value(&d.read));
+        say(
+            "note",
+            &format!(
+                "item {}: {} stays {kept}, as decided; it is read as {read}",
+                d.number, d.field
+            ),
+        );
+    }
+    for number in &told.only_decided {
+        say(
+            "note",
+            &format!("item {number} is read no more; it stays, as decided"),
+        );
+    }
+    for (number, text) in &told.gone {
+        say("note", &format!("item {number} is read no more: {text}"));
+    }
+    for number in &told.new {
+        say("note", &format!("item {number} is new"));
+    }
+    Ok(())
 }
 
 /// How many walks are worked on before what they gave is written: enough for all cores, few enough for the memory.

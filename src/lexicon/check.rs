@@ -137,6 +137,7 @@ fn never_met(c: &Compiled, lexicon: &Lexicon) -> Vec<LexiconError> {
         ("works", &["verb", "noun"]),
         ("trades", &["people"]),
         ("cues", &["forms"]),
+        ("verdicts", &["forms"]),
     ] {
         for entry in c.layers.list(list) {
             for form in keys
@@ -190,6 +191,12 @@ fn found(lexicon: &Lexicon, e: &Examples, phrase: &str, wanted: bool) -> Vec<Str
             .iter()
             .map(|(_, m)| lexicon.cue(m.entry).id.clone())
             .collect(),
+        "verdicts" => {
+            let padded = format!(" {} ", speech.folded.trim());
+            let told = |f: &String| padded.contains(&format!(" {f} "));
+            let said = data.verdicts.iter().filter(|v| v.forms.iter().any(told));
+            said.map(|v| v.id.clone()).collect()
+        }
         "dangers" => {
             let list = pipeline::list(std::slice::from_ref(&transcript), lexicon);
             let why = list.items.into_iter().flat_map(|i| i.why);

@@ -6,7 +6,7 @@ use super::yaml::Place;
 
 use super::source::{
     AreaKind, Caution, Cue, Danger, Description, Dispatch, Element, Fault, Limit, TradeEntry,
-    Weight, WorkWord,
+    VerdictWords, Weight, WorkWord,
 };
 
 /// The kind of entry that a form leads to.
@@ -101,6 +101,8 @@ pub struct Data {
     pub limits: Vec<Limit>,
     /// Parts told by what they look like and where they are.
     pub descriptions: Vec<Description>,
+    /// Words of a later walk about earlier items.
+    pub verdicts: Vec<VerdictWords>,
     /// What speaks for and against a finding.
     pub model: Vec<Weight>,
     /// What speaks for and against an arrival, sorted by id.

@@ -6,7 +6,7 @@ use super::layers::{Entry, Layers};
 use super::listing::Owner;
 use super::source::{
     AreaKind, Caution, Cue, Danger, Description, Dispatch, Element, Fault, Limit, TradeEntry,
-    WorkWord,
+    VerdictWords, WorkWord,
 };
 use super::words::fold;
 use crate::list::Trade;
@@ -211,6 +211,19 @@ impl Compiler {
             }
             self.examples(entry, take_examples!(e));
             self.data.descriptions.push(e);
+        }
+    }
+
+    pub(super) fn verdicts(&mut self, layers: &Layers) {
+        for (mut e, entry) in self.each::<VerdictWords>(layers, "verdicts") {
+            if e.forms.is_empty() {
+                self.lacks(entry, "`forms`: by what words is it told?");
+            }
+            for form in &mut e.forms {
+                *form = fold(form);
+            }
+            self.examples(entry, take_examples!(e));
+            self.data.verdicts.push(e);
         }
     }
 

@@ -336,6 +336,85 @@ pub struct Description {
     pub ignores: Vec<String>,
 }
 
+/// What words of a later walk say of the items of an earlier one.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum VerdictKind {
+    /// The matter is over, also where "no" or "not" stands before.
+    Over,
+    /// It does not move: well where it was loose, not well where it was stuck.
+    Holds,
+    /// Nothing was done.
+    Undone,
+    /// It was seen to: a deed that settles it also where its fault is named.
+    SeenTo,
+    /// It is found fine, unless a fault is named with it.
+    Fine,
+    /// Looks like a verdict and is none.
+    Idle,
+    /// Deeds of which "nothing" and "nobody" say that they were not done.
+    Deed,
+    /// Some of it is done.
+    Half,
+    /// What a thing does or has that it should not; all forms of the word count.
+    Fault,
+    /// What is told is of the earlier walk.
+    Earlier,
+    /// It was corrected once.
+    Once,
+    /// It has come back.
+    Again,
+    /// The whole of a place is meant.
+    General,
+    /// All of a kind are meant.
+    Every,
+    /// A place was not gone into.
+    Unvisited,
+    /// A thing is there.
+    There,
+    /// Yes, as an answer to an item that was read aloud.
+    Yes,
+    /// No, as such an answer.
+    No,
+    /// The speaker goes on to another place.
+    Onward,
+    /// Words before a place's name that only point at it.
+    Pointing,
+    /// Words that say too little to know an item by; all forms of the word count.
+    Empty,
+    /// What people call the same place.
+    Place,
+    /// What people call the same part.
+    Part,
+}
+
+/// Words of a later walk about earlier items.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct VerdictWords {
+    /// Unique in its kind.
+    pub id: String,
+    /// What they say.
+    pub kind: VerdictKind,
+    /// The words, as they stand.
+    pub forms: Vec<String>,
+    /// The class of work that they tell of by themselves.
+    #[serde(default)]
+    pub work: Option<Work>,
+    /// Why it is as it is.
+    #[serde(default)]
+    pub note: Option<String>,
+    /// Where a fact was taken from.
+    #[serde(default)]
+    pub source: Option<String>,
+    /// Phrases in which it must be found.
+    #[serde(default)]
+    pub finds: Vec<String>,
+    /// Phrases in which it must not.
+    #[serde(default)]
+    pub ignores: Vec<String>,
+}
+
 /// What the state of a part could do to people or to the building; the first rule that fits wins.
 #[derive(Debug, Clone, Default, Serialize, Deserialize)]
 #[serde(default, deny_unknown_fields)]

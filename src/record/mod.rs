@@ -6,6 +6,7 @@
 //! each decided field what was read before. Dropped items move to `dropped`; ids and numbers are never given again.
 
 mod add;
+mod again;
 mod apply;
 mod derived;
 mod edit;
@@ -15,6 +16,7 @@ mod file;
 mod operation;
 mod shape;
 
+pub use again::{Again, Disagreement, read_again};
 pub use apply::{apply, undo};
 pub use error::RecordError;
 pub use fields::FIELDS;

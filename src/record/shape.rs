@@ -102,6 +102,13 @@ impl Record {
         all.any(|i| !i["decided"].is_null() || !i["closed"].is_null())
     }
 
+    /// Whether it holds what a new reading of its first walk alone would lose: decisions, or what later walks told.
+    pub fn was_worked_on(&self) -> bool {
+        let items = self.value["items"].as_array().into_iter().flatten();
+        let later = |i: &Value| i["history"].as_array().is_some_and(|h| h.len() > 1);
+        self.has_decisions() || items.into_iter().any(later)
+    }
+
     /// The bytes to be saved: indented JSON with a line feed at its end.
     pub fn to_bytes(&self) -> Vec<u8> {
         format!("{:#}\n", self.value).into_bytes()

@@ -2,9 +2,11 @@
 
 use crate::list::Work;
 
-use super::hearing::{By, Evidence, Hearing, again};
+use crate::lexicon::source::VerdictKind;
+
+use super::hearing::{By, Evidence, Hearing};
 use super::matching::one_to_one;
-use super::words::{self, Verdict, stems};
+use super::words::{Verdict, stems};
 
 impl Hearing<'_, '_> {
     /// New items of the same part in the same place, one to one.
@@ -19,14 +21,15 @@ impl Hearing<'_, '_> {
                     .map(|s| s.text.as_str())
                     .collect::<Vec<_>>()
                     .join(" "),
+                self.cues,
             );
             let still = new.said.iter().any(|s| {
                 matches!(
-                    words::verdict(&self.text(self.clause_at(s.start)), |_| false),
+                    self.heard[self.clause_at(s.start)].verdict(),
                     Some(Verdict::Still)
                 )
             });
-            let area = self.where_said(&new.said, &new.area);
+            let area = self.where_said(&new.said);
             let near = scene.related(area);
             for &i in scene.of(area).iter().chain(&near) {
                 let old = &scene.items[i];
@@ -54,14 +57,12 @@ impl Hearing<'_, '_> {
         }
         for (_, n, i) in one_to_one(pairs) {
             let new = &scene.new.items[n];
-            let clause = new
-                .said
-                .iter()
-                .map(|s| self.clause_at(s.start))
-                .max()
-                .unwrap_or(0);
-            let text = self.text(clause);
-            let verdict = match words::verdict(&text, |_| false) {
+            if new.said.len() > 1 && self.mixed(&new.said, i) {
+                continue;
+            }
+            let clause = self.clause_of(&new.said, i);
+            let heard = &self.heard[clause];
+            let verdict = match heard.verdict() {
                 Some(p @ Verdict::Partly(..)) => p,
                 _ => Verdict::Still,
             };
@@ -71,7 +72,8 @@ impl Hearing<'_, '_> {
                 by: By::Item(n),
                 clause,
                 said: new.said.clone(),
-                again: again(&text),
+                again: heard.again(),
+                once: heard.has(VerdictKind::Once),
                 why: "an item of the same part and place".to_string(),
             });
         }
@@ -81,7 +83,7 @@ impl Hearing<'_, '_> {
     pub(super) fn cleared(&mut self) {
         let scene = self.scene;
         for (c, mark) in scene.new.cleared.iter().enumerate() {
-            let area = self.where_said(&mark.said, &mark.area);
+            let area = self.where_said(&mark.said);
             let here = scene.of(area);
             let clause = mark
                 .said
@@ -90,7 +92,11 @@ impl Hearing<'_, '_> {
                 .max()
                 .unwrap_or(0);
             let Some(element) = &mark.element else {
-                let told = words::verdict(&self.text(clause), |_| false);
+                let left_out = self.heard[clause].has(VerdictKind::Unvisited);
+                if left_out || area.is_none_or(|a| !self.visited.contains(&a)) {
+                    continue;
+                }
+                let told = self.heard[clause].verdict();
                 let verdict = if told == Some(Verdict::Still) {
                     Verdict::Still
                 } else {
@@ -104,6 +110,7 @@ impl Hearing<'_, '_> {
                         clause,
                         said: mark.said.clone(),
                         again: false,
+                        once: false,
                         why: "only the place as a whole was spoken of".to_string(),
                     });
                 }
@@ -117,6 +124,7 @@ impl Hearing<'_, '_> {
                     .map(|s| s.text.as_str())
                     .collect::<Vec<_>>()
                     .join(" "),
+                self.cues,
             );
             let near = scene.related(area);
             let own = |i: &&usize| {
@@ -137,16 +145,17 @@ impl Hearing<'_, '_> {
                 .collect();
             let best = scores.iter().map(|s| s.0).fold(0.0, f64::max);
             for (score, i) in scores {
-                if score + 0.15 < best {
+                if score + 0.15 < best || self.mixed(&mark.said, i) {
                     continue;
                 }
                 self.out.push(Evidence {
                     item: i,
                     verdict: Verdict::Good,
                     by: By::Cleared(c),
-                    clause,
+                    clause: self.clause_of(&mark.said, i),
                     said: mark.said.clone(),
                     again: false,
+                    once: false,
                     why: "a cleared mark of the same part and place".to_string(),
                 });
             }

@@ -1,31 +1,48 @@
 //! The second reading: what a walk says of the earlier items, by the pipeline's findings and by the words alone.
 
 use std::collections::{BTreeMap, BTreeSet};
+use std::ops::Range;
 
+use crate::lexicon::source::{CueKind, VerdictKind as K};
 use crate::lexicon::{Kind, Lexicon, Role};
-use crate::list::{Said, Work};
-use crate::pipeline::segment::Clause;
+use crate::list::Said;
 use crate::pipeline::trace::Stages;
 use crate::transcript::{Reading, Transcript};
 
-use super::route::route;
+use super::cues::Cues;
+use super::cut::cut;
+use super::named::Named;
+use super::passages::keep_in_mind;
 use super::scene::Scene;
-use super::words::{self, Verdict, stems};
+use super::track::{self, Track};
+use super::words::{self, Verdict};
 
-/// How well an item must fit the words of a clause to be the one that is spoken of.
-const NAMED: f64 = 0.6;
 /// Why a fate is told by a word for all of a place.
-const ROOM: &str = "only a word for the whole place";
-/// How many clauses a matter stays in mind.
-const MIND: usize = 3;
-/// The most words said of a place that was only passed by.
-const SHORT: usize = 30;
+pub(super) const ROOM: &str = "only a word for the whole place";
+/// How well an item must fit the words of a clause to be the one that is spoken of.
+pub(super) const NAMED: f64 = 0.55;
+/// How plainly a place must be named to count as come to.
+const PLAIN: f64 = 0.6;
+/// How many clauses of one place make a visit, where something in it is spoken of.
+const STAY: usize = 4;
+/// In how many clauses from its beginning a place is said not to be gone into.
+const SOON: usize = 3;
+/// For how many clauses a matter stays in mind that is not named again.
+pub(super) const MIND: usize = 3;
+/// For how many clauses what is said without a name may be of it still.
+pub(super) const LONG: usize = 6;
+/// How many words an answer or a description has at least.
+pub(super) const DESCRIBED: usize = 4;
 
 /// By what something was told of an item.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum By {
     /// A word for all of a room.
     Room,
+    /// It is spoken of, and no fault is told.
+    Spoken,
+    /// A fault or a need is named with it, no more.
+    Leaning,
     /// The words alone say that it is done.
     Words,
     /// A cleared mark of the new walk, by index.
@@ -53,6 +70,8 @@ pub struct Evidence {
     pub said: Vec<Said>,
     /// The speaker says that it has come back.
     pub again: bool,
+    /// The speaker says that it was corrected once.
+    pub once: bool,
     /// How it was tied to the item.
     pub why: String,
 }
@@ -64,38 +83,88 @@ pub struct Heard {
     pub evidence: Vec<Evidence>,
     /// The earlier area of each item of the new walk.
     pub areas: Vec<Option<usize>>,
-    /// The earlier areas in which something was said.
+    /// Which earlier area each area of the new walk is.
+    pub met: Vec<Option<usize>>,
+    /// The earlier areas that the walk came to.
     pub visited: BTreeSet<usize>,
-    /// Areas that were named and not gone into.
-    pub passed_by: BTreeSet<usize>,
 }
 
 /// All that the walk says of the earlier items.
-pub fn hear(scene: &Scene<'_>, walk: &Transcript, id: &str, lexicon: &Lexicon) -> Heard {
+pub fn hear(
+    scene: &Scene<'_>,
+    walk: &Transcript,
+    id: &str,
+    lexicon: &Lexicon,
+    cues: &Cues,
+) -> Heard {
     let reading = Reading::new(walk);
-    let stages = Stages::new(&reading, lexicon);
+    let mut stages = Stages::new(&reading, lexicon);
+    cut(&mut stages, cues);
+    let texts: Vec<String> = stages
+        .clauses
+        .iter()
+        // "barrier's up" is as good as "barrier is up".
+        .map(|c| stages.speech.words(&c.tokens).to_string())
+        .collect();
+    let heard: Vec<words::Heard<'_>> = texts
+        .iter()
+        .zip(&stages.clauses)
+        .map(|(text, clause)| {
+            let faults = stages
+                .scan
+                .within(&clause.tokens)
+                .filter(|m| m.kind == Kind::Fault && m.role != Role::Lack)
+                .map(|m| m.tokens.start - clause.tokens.start);
+            words::Heard::new(text, cues, faults.collect())
+        })
+        .collect();
+    let named = Named::new(scene, &stages, cues);
+    let clauses: Vec<track::Said> = (0..heard.len())
+        .map(|c| {
+            let areas = named.areas(c, &heard[c]);
+            let judged = heard[c].verdict().is_some();
+            let whole = heard[c].has(K::General) || areas.values().any(|s| *s >= 0.8);
+            let moves = [
+                CueKind::Up,
+                CueKind::Down,
+                CueKind::Outdoors,
+                CueKind::Indoors,
+                CueKind::Leaving,
+            ];
+            let mut cues = stages.scan.cues_within(&stages.clauses[c].tokens);
+            track::Said {
+                moves: !judged && (heard[c].has(K::Onward) || cues.any(|m| moves.contains(&m.0))),
+                whole: judged && whole,
+                areas,
+                items: named.items(c, &heard[c]),
+                place: named.place_of(c).map(<[f64]>::to_vec),
+                arrives: named.arrival(c).is_some(),
+                part: named.names_part(c, &heard[c]),
+                points: heard[c].points(),
+                judged,
+            }
+        })
+        .collect();
+    let track = keep_in_mind(scene, &heard, &clauses, track::track(scene, &clauses));
     let mut h = Hearing {
         scene,
         stages: &stages,
         id,
         out: Vec::new(),
-        route: Vec::new(),
+        cues,
+        heard,
+        clauses,
+        track,
+        visited: BTreeSet::new(),
     };
-    let told: Vec<(Option<usize>, Option<usize>)> = stages
-        .clauses
-        .iter()
-        .enumerate()
-        .map(|(c, clause)| {
-            if clause.tokens.is_empty() {
-                return (None, None);
-            }
-            (stages.places.of(c, &stages.clauses), h.area_of(c, clause))
-        })
-        .collect();
-    h.route = route(scene, &stages, &told);
+    h.visited = h.come_to();
     h.items();
     h.cleared();
-    h.words();
+    h.passages();
+    h.asides();
+    h.new_about_old();
+    h.places();
+    h.left_over();
     // What speaks of one item speaks of no room.
     let over = |a: &Said, b: &Said| a.start < b.end && b.start < a.end;
     let own: Vec<Said> = h
@@ -112,42 +181,112 @@ pub fn hear(scene: &Scene<'_>, walk: &Transcript, id: &str, lexicon: &Lexicon) -
 
 pub(super) struct Hearing<'h, 'r> {
     pub(super) scene: &'h Scene<'h>,
-    stages: &'h Stages<'r>,
+    pub(super) stages: &'h Stages<'r>,
     id: &'h str,
     pub(super) out: Vec<Evidence>,
-    /// The earlier area of each clause.
-    route: Vec<Option<usize>>,
+    pub(super) cues: &'h Cues,
+    pub(super) heard: Vec<words::Heard<'h>>,
+    pub(super) clauses: Vec<track::Said>,
+    pub(super) track: Track,
+    /// The earlier areas that the walk came to.
+    pub(super) visited: BTreeSet<usize>,
 }
 
 impl Hearing<'_, '_> {
     fn finish(self) -> Heard {
-        let told: BTreeSet<usize> = self
-            .out
+        let scene = self.scene;
+        let met = scene
+            .new
+            .areas
             .iter()
-            .map(|e| self.scene.items[e.item].area)
+            .map(|a| {
+                let mut votes: BTreeMap<Option<usize>, usize> = BTreeMap::new();
+                for (c, clause) in self.stages.clauses.iter().enumerate() {
+                    let (start, _) = self.stages.span(&clause.tokens);
+                    if a.visits
+                        .iter()
+                        .any(|v| v.start <= start + 0.01 && start < v.end)
+                    {
+                        *votes.entry(self.track.area[c]).or_default() += clause.tokens.len();
+                    }
+                }
+                votes.into_iter().max_by_key(|v| v.1).and_then(|v| v.0)
+            })
             .collect();
-        let mut words_in: BTreeMap<usize, (usize, bool)> = BTreeMap::new();
-        for (c, clause) in self.stages.clauses.iter().enumerate() {
-            if let Some(area) = self.route[c] {
-                let (n, by) = words_in.entry(area).or_default();
-                *n += clause.tokens.len();
-                *by |= words::passed_by(&self.text(c));
-            }
-        }
-        let items = &self.scene.new.items;
         Heard {
-            areas: items
+            areas: scene
+                .new
+                .items
                 .iter()
-                .map(|n| self.where_said(&n.said, &n.area))
+                .map(|n| self.where_said(&n.said))
                 .collect(),
-            visited: self.route.iter().flatten().chain(&told).copied().collect(),
-            passed_by: words_in
-                .into_iter()
-                .filter(|(a, (n, by))| *by && *n <= SHORT && !told.contains(a))
-                .map(|(a, _)| a)
-                .collect(),
+            met,
+            visited: self.visited,
             evidence: self.out,
         }
+    }
+
+    /// The stretches of one earlier area.
+    fn stretches(&self) -> Vec<(usize, Range<usize>)> {
+        let mut out: Vec<(usize, Range<usize>)> = Vec::new();
+        for (c, a) in self.track.area.iter().enumerate() {
+            let Some(a) = *a else { continue };
+            match out.last_mut() {
+                Some((b, r)) if *b == a && r.end == c => r.end = c + 1,
+                _ => out.push((a, c..c + 1)),
+            }
+        }
+        out
+    }
+
+    /// The earlier areas that the walk came to: named plainly or stayed in, and not said to be passed by.
+    fn come_to(&self) -> BTreeSet<usize> {
+        let stretches = self.stretches();
+        let told = |r: &Range<usize>| -> BTreeSet<usize> {
+            r.clone().filter_map(|c| self.track.item[c]).collect()
+        };
+        let mut out = BTreeSet::new();
+        for (a, r) in &stretches {
+            let name = |c: usize| self.clauses[c].areas.get(a).copied().unwrap_or(0.0);
+            let items = told(r).len();
+            if r.clone().any(|c| name(c) >= PLAIN) || items > 1 || (items > 0 && r.len() >= STAY) {
+                out.insert(*a);
+            }
+        }
+        let mut passed = BTreeSet::new();
+        for (c, h) in self.heard.iter().enumerate() {
+            // "we can't get / down to the cellar": run-on speech cuts it.
+            let next = self.heard.get(c + 1).map_or(&[][..], |n| &n.all);
+            let both: Vec<&str> = h.all.iter().chain(next).copied().collect();
+            let over = |x: &super::cues::Hit| {
+                x.0 == K::Unvisited && x.2 < h.all.len() && x.3 >= h.all.len()
+            };
+            let crossing = self.cues.hits(&both).iter().any(over);
+            if !h.has(K::Unvisited) && !crossing {
+                continue;
+            }
+            let of = |c: usize| self.clauses.get(c).into_iter().flat_map(|s| &s.areas);
+            let named = of(c)
+                .chain(of(if crossing { c + 1 } else { c }))
+                .filter(|(_, s)| **s >= 0.5);
+            match named.max_by(|a, b| a.1.total_cmp(b.1)) {
+                Some((a, _)) => passed.extend([*a]),
+                None => passed.extend(
+                    stretches
+                        .iter()
+                        .filter(|(_, r)| r.contains(&c) && c < r.start + SOON)
+                        .map(|s| s.0),
+                ),
+            }
+        }
+        out.retain(|a| {
+            let all = stretches
+                .iter()
+                .filter(|s| s.0 == *a)
+                .flat_map(|s| told(&s.1));
+            !passed.contains(a) || all.collect::<BTreeSet<_>>().len() > 1
+        });
+        out
     }
 
     pub(super) fn clause_at(&self, seconds: f64) -> usize {
@@ -158,290 +297,77 @@ impl Hearing<'_, '_> {
             .min(self.stages.clauses.len().saturating_sub(1))
     }
 
-    pub(super) fn text(&self, clause: usize) -> String {
-        let clause = self.stages.clauses.get(clause);
-        let text = clause.map_or("", |c| self.stages.speech.words(&c.tokens));
-        // "barrier's up" is as good as "barrier is up".
-        text.replace(" 's ", " is ")
+    /// Whether words that the pipeline took together are partly of another item.
+    pub(super) fn mixed(&self, said: &[Said], item: usize) -> bool {
+        said.iter().any(|s| {
+            let (from, to) = (
+                self.clause_at(s.start),
+                self.clause_at((s.end - 0.02).max(s.start)),
+            );
+            let own = self.track.item.get(from..=to).unwrap_or_default();
+            own.iter().flatten().any(|j| *j != item)
+        })
+    }
+
+    /// The last clause of what the pipeline found that speaks of an item; where none does, its first.
+    pub(super) fn clause_of(&self, said: &[Said], item: usize) -> usize {
+        let all = || said.iter().map(|s| self.clause_at(s.start));
+        let own = all().filter(|c| self.track.item.get(*c) == Some(&Some(item)));
+        own.max().or_else(|| all().min()).unwrap_or(0)
     }
 
     /// The earlier area of what the pipeline found.
-    pub(super) fn where_said(&self, said: &[Said], path: &[String]) -> Option<usize> {
-        let at = said.first().map(|s| self.clause_at(s.start));
-        let by_route = at.and_then(|c| self.route.get(c).copied()).flatten();
-        // What was remembered of another place stands under that place.
-        self.scene
-            .area(path)
-            .filter(|a| Some(*a) != by_route && by_route.is_none())
-            .or(by_route)
+    pub(super) fn where_said(&self, said: &[Said]) -> Option<usize> {
+        let c = self.clause_at(said.first()?.start);
+        self.track.area.get(c).copied().flatten()
     }
 
-    /// The earlier area that a clause speaks of.
-    fn area_of(&self, c: usize, clause: &Clause) -> Option<usize> {
-        let places = &self.stages.places;
-        if places.asides.iter().any(|a| a.clauses.contains(&c)) {
-            let place = places.of(c, &self.stages.clauses)?;
-            return self.scene.area(&places.house.places[place].path);
+    /// What a clause says by itself; `lacking` where something was to be put in.
+    pub(super) fn verdict(&self, c: usize, lacking: bool) -> Option<Verdict> {
+        if self.stages.clauses[c].question {
+            return None;
         }
-        // The last word decides: "in the kitchen, the tap".
-        let (start, _) = self
-            .stages
-            .span(&(clause.tokens.end - 1..clause.tokens.end));
-        let new = &self.scene.new.areas;
-        let at = new.iter().position(|a| {
-            a.visits
-                .iter()
-                .any(|v| v.start <= start + 0.006 && start < v.end)
-        });
-        at.or_else(|| {
-            new.iter().position(|a| {
-                a.visits
-                    .iter()
-                    .any(|v| v.start <= start + 0.006 && start <= v.end + 1.0)
-            })
-        })
-        .and_then(|i| self.scene.met[i])
+        let h = &self.heard[c];
+        h.verdict()
+            .or_else(|| (lacking && h.there()).then_some(Verdict::Good))
     }
 
-    /// How well each item of an area fits the words of a clause: by its part, and in all.
-    fn named(&self, here: &[usize], clause: &Clause) -> Vec<(f64, f64, usize)> {
-        let scene = self.scene;
-        let text = self.stages.speech.words(&clause.tokens);
-        let said = stems(text);
-        let whole: BTreeSet<String> = text.split(' ').map(words::stem).collect();
-        let entries: BTreeSet<u16> = self.elements(clause);
-        let number = spoken_item(text);
-        here.iter()
-            .filter_map(|&i| {
-                let own = &scene.items[i];
-                if number == Some(own.number) {
-                    return Some((1.0, 3.0, i));
-                }
-                let mut part = 0.0;
-                if let Some(p) = &own.part {
-                    if p.entry.is_some_and(|e| entries.contains(&e)) {
-                        part = 1.0;
-                    } else if whole.contains(&p.head) {
-                        part = 0.8;
-                    } else if whole
-                        .iter()
-                        .any(|w| w.len() >= 4 && p.head.ends_with(w.as_str()))
-                    {
-                        // "bell" for "doorbell"
-                        part = 0.7;
-                    }
-                    let more = p
-                        .stems
-                        .iter()
-                        .filter(|s| **s != p.head && whole.contains(*s))
-                        .count();
-                    part += 0.2 * (more.min(2) as f64);
-                }
-                let score = part + scene.wording(i, &said);
-                (score >= NAMED).then_some((part, score, i))
-            })
-            .collect()
-    }
-
-    /// Items of other places that the words name beyond doubt: in a place inside or around, or the only one of its name on the list.
-    fn elsewhere(&self, area: Option<usize>, clause: &Clause) -> Vec<(f64, f64, usize)> {
-        let scene = self.scene;
-        let near = scene.related(area);
-        let mut named = self.named(&near, clause);
-        named.retain(|n| n.0 >= 0.8);
-        if !named.is_empty() {
-            return named;
-        }
-        let only = |i: &usize| {
-            let own = scene.items[*i].part.as_ref();
-            own.is_some_and(|p| p.stems.len() > 1 || area.is_none())
-                && scene
-                    .items
-                    .iter()
-                    .filter(|x| x.part.as_ref().map(|p| &p.name) == own.map(|p| &p.name))
-                    .count()
-                    == 1
-        };
-        let all: Vec<usize> = (0..scene.items.len()).filter(only).collect();
-        let mut named = self.named(&all, clause);
-        named.retain(|n| n.0 >= if area.is_none() { 1.0 } else { 1.2 });
-        named
-    }
-
-    /// The only item of the list with a part that the words name, in a place that the walk was not seen to come to.
-    fn unannounced(&self, clause: &Clause) -> Vec<(f64, f64, usize)> {
-        let scene = self.scene;
-        let heard = self.elements(clause);
-        let with = |e: u16| -> Vec<usize> {
-            let own = |i: &usize| scene.items[*i].part.as_ref().and_then(|p| p.entry) == Some(e);
-            (0..scene.items.len()).filter(own).collect()
-        };
-        let all = heard.iter().filter_map(|e| match with(*e).as_slice() {
-            [i] => Some(*i),
-            _ => None,
-        });
-        let away = |i: &usize| !self.route.contains(&Some(scene.items[*i].area));
-        all.filter(away).take(1).map(|i| (1.0, 1.0, i)).collect()
-    }
-
-    fn elements(&self, clause: &Clause) -> BTreeSet<u16> {
-        let all = self.stages.scan.within(&clause.tokens);
-        all.filter(|m| m.kind == Kind::Element)
-            .map(|m| m.entry)
-            .collect()
-    }
-
-    fn words(&mut self) {
-        let mut topic: Option<(Vec<usize>, usize, Option<usize>)> = None;
-        let mut pending: Option<(Verdict, usize)> = None;
-        let mut drift: Option<(usize, Option<usize>)> = None;
-        for c in 0..self.stages.clauses.len() {
-            let clause = self.stages.clauses[c].clone();
-            if clause.tokens.is_empty() {
-                continue;
-            }
-            let area = self.route[c];
-            let here = self.scene.of(area).to_vec();
-            if topic.as_ref().is_some_and(|t| t.2 != area) {
-                topic = None;
-            }
-            let text = self.text(c);
-            let verdict = self.verdict(&clause, &text);
-            let mut named = self.named(&here, &clause);
-            if let Some((a, base)) = drift {
-                if area != base {
-                    drift = None;
-                } else if named.is_empty() {
-                    named = self.named(self.scene.of(Some(a)), &clause);
-                }
-            }
-            if named.is_empty() {
-                named = self.elsewhere(area, &clause);
-                // The only one of its name, in a place not come to so far: the speaker may be there, unannounced. Never where it is
-                // known in which earlier area they are: an item settled in another room is lost.
-                if named.is_empty() && area.is_none() {
-                    named = self.unannounced(&clause);
-                    if let [(_, _, i), ..] = named.as_slice()
-                        && verdict.is_some()
-                    {
-                        drift = Some((self.scene.items[*i].area, area));
-                    }
-                }
-            }
-            if here.is_empty() && named.is_empty() {
-                continue;
-            }
-            let best = named.iter().map(|n| n.1).fold(0.0, f64::max);
-            let every = words::every(&text);
-            let chosen: Vec<usize> = named
-                .iter()
-                .filter(|n| n.1 + 0.15 >= best || (every && n.0 >= 0.8))
-                .map(|n| n.2)
-                .collect();
-            if !chosen.is_empty() {
-                topic = Some((chosen.clone(), c, area));
-                let lacking = chosen
-                    .iter()
-                    .all(|i| self.scene.items[*i].work == Work::Install);
-                let verdict = verdict.or_else(|| {
-                    (lacking && !clause.question && words::there(&text)).then_some(Verdict::Good)
-                });
-                match (verdict, pending) {
-                    (Some(v), _) => self.tell(&chosen, v, c..c + 1, "its own words"),
-                    (None, Some((v, p)))
-                        if p + 1 == c && !clause.question && self.same_sentence(p, c) =>
-                    {
-                        self.tell(&chosen, v, p..c + 1, "said just before it was named");
-                    }
-                    _ => (),
-                }
-                pending = None;
-                continue;
-            }
-            let foreign = !self.elements(&clause).is_empty();
-            let Some(v) = verdict else {
-                if foreign {
-                    topic = None;
-                }
-                continue;
-            };
-            if every && let Some(works) = works_told(&text) {
-                let all: Vec<usize> = here
-                    .iter()
-                    .copied()
-                    .filter(|i| works.contains(&self.scene.items[*i].work))
-                    .collect();
-                self.tell(&all, v, c..c + 1, "all work of its kind in this place");
-            } else if foreign {
-                topic = None;
-            } else if words::general(&text)
-                || (every && topic.is_none())
-                || self.names_place(&clause)
-            {
-                self.room(&here, v, c);
-                topic = None;
-            } else if v == Verdict::Good
-                && let Some(work) = words::deed(&text)
-                && let &[i] = here
-                    .iter()
-                    .copied()
-                    .filter(|i| self.scene.items[*i].work == work)
-                    .collect::<Vec<_>>()
-                    .as_slice()
-            {
-                self.tell(&[i], v, c..c + 1, "the only work of its kind in this place");
-            } else if let Some((items, at, _)) = &topic
-                && c - at <= MIND
-            {
-                let (items, at) = (items.clone(), *at);
-                self.tell(&items, v, at..c + 1, "said right after it was named");
-            } else {
-                pending = Some((v, c));
-            }
-        }
-    }
-
-    fn verdict(&self, clause: &Clause, text: &str) -> Option<Verdict> {
-        let short = clause.tokens.len() <= 3;
-        let first = text.split(' ').next().unwrap_or_default();
-        if short && clause.turn && !clause.question {
-            match first {
-                "yes" | "yep" | "yeah" | "yup" | "check" | "tick" => {
-                    return Some(Verdict::Good);
-                }
-                "no" | "nope" | "nah" => return Some(Verdict::Still),
-                _ => (),
-            }
-        }
+    /// What the pipeline's own cues and the faults named make of a clause that says nothing plainer.
+    pub(super) fn leaning(&self, c: usize) -> Option<Verdict> {
+        let clause = &self.stages.clauses[c];
         if clause.question {
             return None;
         }
-        let faults: BTreeSet<usize> = self
+        if self.heard[c].faulty() {
+            return Some(Verdict::Still);
+        }
+        let cues: Vec<CueKind> = self
             .stages
             .scan
-            .within(&clause.tokens)
-            .filter(|m| m.kind == Kind::Fault && m.role != Role::Lack)
-            .map(|m| m.tokens.start - clause.tokens.start)
+            .cues_within(&clause.tokens)
+            .map(|m| m.0)
             .collect();
-        words::verdict(text, |i| faults.contains(&i))
+        let any = |all: &[CueKind]| cues.iter().any(|k| all.contains(k));
+        let mine = self.heard[c].all.iter().take(2).any(|w| *w == "i");
+        if any(&[CueKind::Still, CueKind::Absent]) || (any(&[CueKind::Need]) && !mine) {
+            return Some(Verdict::Still);
+        }
+        let good = any(&[
+            CueKind::Fine,
+            CueKind::Done,
+            CueKind::NoMore,
+            CueKind::AllGood,
+        ]);
+        good.then(|| {
+            if any(&[CueKind::Negation]) {
+                Verdict::Still
+            } else {
+                Verdict::Good
+            }
+        })
     }
 
-    fn names_place(&self, clause: &Clause) -> bool {
-        let inside = |r: &std::ops::Range<usize>| {
-            clause.tokens.start <= r.start && r.end <= clause.tokens.end
-        };
-        let named = &self.stages.places.named;
-        named
-            .iter()
-            .chain(self.stages.scan.rooms.iter().map(|r| &r.0))
-            .any(inside)
-    }
-
-    fn same_sentence(&self, a: usize, b: usize) -> bool {
-        self.stages.clauses[a].sentence == self.stages.clauses[b].sentence
-    }
-
-    fn said(&self, clauses: std::ops::Range<usize>) -> Vec<Said> {
+    pub(super) fn said(&self, clauses: Range<usize>) -> Vec<Said> {
         let all = &self.stages.clauses;
         let tokens = all[clauses.start].tokens.start..all[clauses.end - 1].tokens.end;
         let (start, end) = self.stages.span(&tokens);
@@ -455,109 +381,33 @@ impl Hearing<'_, '_> {
         }]
     }
 
-    fn tell(
+    pub(super) fn tell(
         &mut self,
         items: &[usize],
         verdict: Verdict,
-        clauses: std::ops::Range<usize>,
+        clauses: Range<usize>,
         how: &str,
+        by: Option<By>,
     ) {
         let clause = clauses.end - 1;
-        let (said, again) = (self.said(clauses), again(&self.text(clause)));
+        let said = self.said(clauses.clone());
+        let again = clauses.clone().any(|c| self.heard[c].again());
+        let once = clauses.clone().any(|c| self.heard[c].has(K::Once));
         for &item in items {
             self.out.push(Evidence {
                 item,
                 verdict,
-                by: match verdict {
-                    Verdict::Good if words::certain(&self.text(clause)) => By::Certain,
+                by: by.unwrap_or(match verdict {
+                    Verdict::Good if self.heard[clause].certain() => By::Certain,
                     Verdict::Good => By::Words,
                     _ => By::StillWords,
-                },
+                }),
                 clause,
                 said: said.clone(),
                 again,
+                once,
                 why: how.to_string(),
             });
         }
-    }
-
-    fn room(&mut self, items: &[usize], verdict: Verdict, clause: usize) {
-        // "still warm in here" says nothing of the items.
-        let untouched = [
-            "nobody",
-            "nothing",
-            "no one",
-            "none",
-            "same",
-            "never",
-            "untouched",
-        ];
-        if verdict != Verdict::Good && !self.text(clause).split(' ').any(|w| untouched.contains(&w))
-        {
-            return;
-        }
-        let said = self.said(clause..clause + 1);
-        for &item in items {
-            self.out.push(Evidence {
-                item,
-                verdict,
-                by: By::Room,
-                clause,
-                said: said.clone(),
-                again: false,
-                why: ROOM.to_string(),
-            });
-        }
-    }
-}
-
-pub(super) fn again(text: &str) -> bool {
-    let padded = format!(" {text} ");
-    [
-        "has come back",
-        "have come back",
-        "is come back",
-        "it came back",
-        "they came back out",
-        "is back",
-        "back again",
-        "are back",
-        "again",
-        "reopened",
-        "opened up again",
-        "fixed it once",
-        "did it once",
-        "back to how",
-    ]
-    .iter()
-    .any(|w| padded.contains(&format!(" {w} ")))
-}
-
-/// The classes of work that a word for all of a kind names: "all the caulking".
-fn works_told(text: &str) -> Option<&'static [Work]> {
-    text.split(' ').find_map(|w| match w {
-        "paint" | "painting" | "paintwork" | "touch" | "scuffs" | "dings" => {
-            Some(&[Work::TouchUp][..])
-        }
-        "caulk" | "caulking" | "grout" | "sealant" | "silicone" => Some(&[Work::Seal][..]),
-        "cleaning" | "dust" | "mess" => Some(&[Work::Clean][..]),
-        _ => None,
-    })
-}
-
-/// "number fourteen": the item that is named so.
-fn spoken_item(text: &str) -> Option<u64> {
-    let all: Vec<&str> = text.split(' ').collect();
-    let at = all.iter().position(|w| matches!(*w, "number" | "item"))?;
-    let n = |i: usize| {
-        let w = all.get(i)?;
-        w.parse::<u64>()
-            .ok()
-            .or_else(|| crate::pipeline::grammar::number(w).map(u64::from))
-    };
-    let first = n(at + 1)?;
-    match n(at + 2) {
-        Some(more) if first >= 20 && first % 10 == 0 && more < 10 => Some(first + more),
-        _ => Some(first),
     }
 }

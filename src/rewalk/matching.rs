@@ -2,15 +2,14 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use crate::lexicon::source::Element;
 use crate::lexicon::{Lexicon, words};
+use crate::list::Work;
 
 use super::words::stem;
 
 /// How alike two things must be to be taken for one, from 0 to 1.
 pub const ENOUGH: f64 = 0.66;
-
-/// By what places are called the same.
-type Rule = dyn Fn(&Place) -> Option<String>;
 
 /// A building part as it is compared.
 #[derive(Debug, Clone, PartialEq)]
@@ -94,69 +93,26 @@ impl<'l> Names<'l> {
         if alike > 0.93 { 0.8 } else { family }
     }
 
-    /// Which of the earlier areas each of the new ones is, by index; none for one that is new. One to one where two would meet.
-    pub fn areas(&self, new: &[Vec<String>], earlier: &[Vec<String>]) -> Vec<Option<usize>> {
-        let keys = |all: &[Vec<String>]| all.iter().map(|p| self.place(p)).collect::<Vec<_>>();
-        let (new, earlier) = (keys(new), keys(earlier));
-        let mut pairs = Vec::new();
-        for (i, n) in new.iter().enumerate() {
-            for (j, e) in earlier.iter().enumerate() {
-                let mut score = n.same(e);
-                // A kind that each walk has once is one place, whatever its number or adjective.
-                if score < ENOUGH && n.kind.is_some() && n.kind == e.kind {
-                    let once = |all: &[Place], p: &Place| {
-                        all.iter().filter(|x| x.kind == p.kind).count() == 1
-                    };
-                    if once(&new, n) && once(&earlier, e) {
-                        score = 0.7;
-                    }
-                }
-                if score >= ENOUGH {
-                    pairs.push((score, i, j));
-                }
-            }
-        }
-        pairs.sort_by(|a, b| b.0.total_cmp(&a.0).then((a.1, a.2).cmp(&(b.1, b.2))));
-        let mut out = vec![None; new.len()];
-        let mut taken = BTreeSet::new();
-        for (_, i, j) in pairs {
-            if out[i].is_none() && taken.insert(j) {
-                out[i] = Some(j);
-            }
-        }
-        // What is left of a kind on both sides, one each, is one place; then so by the last word: "bathroom" for "hall bathroom".
-        let by_kind = |p: &Place| p.kind.map(|k| k.to_string());
-        let by_word = |p: &Place| Some(p.family().to_string());
-        let outdoors = |p: &Place| (p.level == "exterior").then(|| p.level.clone());
-        let rules: [&Rule; 3] = [&by_kind, &by_word, &outdoors];
-        for rule in rules {
-            let kinds: BTreeSet<String> = new.iter().filter_map(rule).collect();
-            for kind in kinds {
-                let of = |p: &Place| rule(p).as_deref() == Some(kind.as_str());
-                let left: Vec<usize> = (0..new.len())
-                    .filter(|i| out[*i].is_none() && of(&new[*i]))
-                    .collect();
-                let there: Vec<usize> = (0..earlier.len())
-                    .filter(|j| !taken.contains(j) && of(&earlier[*j]))
-                    .collect();
-                if let (&[i], &[j]) = (left.as_slice(), there.as_slice())
-                    && !(numbered(&new[i].last) && numbered(&earlier[j].last))
-                {
-                    out[i] = Some(j);
-                    taken.insert(j);
-                }
-            }
-        }
-        out
+    /// Which earlier area a path is by its name alone, if any.
+    pub fn area(&self, path: &[String], earlier: &[Vec<String>]) -> Option<usize> {
+        let new = self.place(path);
+        let alike = |a: usize| new.same(&self.place(&earlier[a]));
+        let best = (0..earlier.len()).max_by(|a, b| alike(*a).total_cmp(&alike(*b)))?;
+        (alike(best) >= ENOUGH).then_some(best)
     }
 
-    /// Whether two paths end in places that one could call by the same word.
-    pub fn same_kind(&self, a: &[String], b: &[String]) -> bool {
-        let (a, b) = (self.place(a), self.place(b));
-        (a.kind.is_some() && a.kind == b.kind) || a.family() == b.family()
+    /// The lexicon's entry of a part.
+    pub(super) fn element(&self, entry: u16) -> &Element {
+        self.lexicon.element(entry)
     }
 
-    fn place(&self, path: &[String]) -> Place {
+    /// The class of work that a word for work tells of.
+    pub(super) fn work(&self, entry: u16) -> Option<Work> {
+        self.lexicon.work(entry).class
+    }
+
+    /// A path as it is compared.
+    pub(super) fn place(&self, path: &[String]) -> Place {
         let mut level = String::new();
         let mut rooms = Vec::new();
         for name in path {
@@ -181,7 +137,8 @@ impl<'l> Names<'l> {
         }
     }
 
-    fn kind(&self, name: &str) -> Option<u16> {
+    /// The kind of place that a name leads to.
+    pub(super) fn kind(&self, name: &str) -> Option<u16> {
         self.lexicon.area_by_form(name).or_else(|| {
             let (bare, number) = name.rsplit_once(' ')?;
             (number.len() <= 3).then(|| self.lexicon.area_by_form(bare))?
@@ -189,39 +146,20 @@ impl<'l> Names<'l> {
     }
 }
 
+/// A place as it is compared.
 #[derive(Debug)]
-struct Place {
+pub(super) struct Place {
     level: String,
     within: Vec<String>,
-    last: String,
-    kind: Option<u16>,
+    /// Its own name, folded.
+    pub(super) last: String,
+    /// The lexicon's kind of place, where it has one.
+    pub(super) kind: Option<u16>,
 }
 
 impl Place {
-    /// The last word of its name that is no number, by what people also call such a place.
-    fn family(&self) -> &str {
-        let mut words = self.last.split(' ').rev();
-        let last = words
-            .find(|w| w.len() > 1 && !w.bytes().all(|b| b.is_ascii_digit()))
-            .unwrap_or(&self.last);
-        match (self.last.as_str(), last) {
-            (
-                "living room" | "family room" | "great room" | "big room" | "sitting room"
-                | "front room",
-                _,
-            )
-            | (_, "lounge" | "den") => "lounge",
-            (_, "corridor" | "hall" | "hallway" | "passage") => "hall",
-            (_, "entry" | "entrance" | "foyer" | "lobby" | "vestibule" | "entryway") => "entry",
-            (_, "bathroom" | "restroom" | "washroom" | "toilet" | "bath" | "ensuite")
-            | ("powder room", _) => "bathroom",
-            (_, "closet" | "wardrobe" | "cupboard") => "closet",
-            (_, "patio" | "deck" | "terrace") => "deck",
-            _ => last,
-        }
-    }
-
-    fn same(&self, other: &Place) -> f64 {
+    /// How surely two places are the same by name, storey and what they lie in.
+    pub(super) fn same(&self, other: &Place) -> f64 {
         let levels = self.level.is_empty() || other.level.is_empty() || self.level == other.level;
         let within = if self.within == other.within {
             0.0
@@ -244,7 +182,8 @@ impl Place {
     }
 }
 
-fn numbered(name: &str) -> bool {
+/// Whether a name ends in a number.
+pub(super) fn numbered(name: &str) -> bool {
     name.ends_with(|c: char| c.is_ascii_digit())
 }
 
@@ -273,20 +212,18 @@ mod tests {
     }
 
     #[test]
-    fn a_place_is_the_same_without_its_storey_and_by_its_only_kind() {
+    fn a_place_is_the_same_without_its_storey() {
         let lexicon = Lexicon::builtin();
         let names = Names::new(&lexicon);
-        let new = paths(&["Kitchen", "Bedroom 2", "Upstairs/Bathroom", "Garage"]);
-        let earlier = paths(&[
-            "Upstairs/Bathroom",
-            "Bedroom 1",
-            "Upstairs/Bedroom 2",
-            "Kitchen",
-        ]);
-        assert_eq!(
-            names.areas(&new, &earlier),
-            [Some(3), Some(2), Some(0), None]
-        );
+        let earlier = paths(&["Upstairs/Bathroom", "Upstairs/Bedroom 2", "Kitchen"]);
+        for (path, found) in [
+            ("Bedroom 2", Some(1)),
+            ("Kitchen", Some(2)),
+            ("Bedroom 3", None),
+            ("Garage", None),
+        ] {
+            assert_eq!(names.area(&paths(&[path])[0], &earlier), found, "{path}");
+        }
     }
 
     #[test]

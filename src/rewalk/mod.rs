@@ -1,17 +1,21 @@
 //! The next walk: what has become of each item of a list, told from the speech of a later walk alone.
 //!
-//! The new walk is read by the ordinary pipeline; its items and cleared marks are matched with the earlier items ([`matching`]).
-//! A second reading ([`hearing`]) takes up what is said of earlier items without a fault or a part that the pipeline would go by:
-//! "that's gone", "they never came". [`outcome`] weighs both and writes `history`, `fate`s and standing; [`report`] tells it.
+//! The new walk is read by the ordinary pipeline. Then its clauses are followed a second time: [`named`] says which of the earlier
+//! places and items each one names, [`track`] which of them it speaks of, [`words`] what it says has become of it ("that's gone",
+//! "they never came"). [`outcome`] weighs all that was heard and writes `history`, `fate`s and standing; [`report`] tells it.
 
-mod cues;
+pub mod cues;
+mod cut;
 mod found;
 pub mod hearing;
 pub mod matching;
+pub mod named;
 pub mod outcome;
+mod passages;
 pub mod report;
-pub mod route;
 pub mod scene;
+pub mod track;
+mod wholes;
 pub mod words;
 
 use serde_json::Value;
@@ -131,8 +135,10 @@ pub fn rewalk(
     let mut new = pipeline::list_of(std::slice::from_ref(walk), lexicon, job);
     rename(&mut new, &id);
     let names = matching::Names::new(lexicon);
-    let scene = scene::Scene::new(record.value(), &earlier, &new, &names);
-    let heard = hearing::hear(&scene, walk, &id, lexicon);
+    let cues = cues::Cues::new(lexicon);
+    let mut scene = scene::Scene::new(record.value(), &earlier, &new, &names, &cues);
+    let heard = hearing::hear(&scene, walk, &id, lexicon, &cues);
+    scene.met = heard.met.clone();
     let mut value: Value = record.value().clone();
     let told = outcome::carry(&mut value, &scene, &heard, new, &id);
     record.replace(value)?;

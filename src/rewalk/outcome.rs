@@ -22,8 +22,7 @@ pub fn carry(value: &mut Value, scene: &Scene<'_>, all: &Heard, new: List, id: &
     for i in 0..scene.items.len() {
         let heard = of.get(&i).map(Vec::as_slice).unwrap_or_default();
         let area = scene.items[i].area;
-        let visited = scene.visited(area, &all.passed_by)
-            || (all.visited.contains(&area) && !all.passed_by.contains(&area));
+        let visited = scene.visited(area, &all.visited);
         let came = settle(scene, i, heard, visited, value);
         write(&mut value["items"][i], &came, id);
         told.push(came);
@@ -51,9 +50,14 @@ fn settle(scene: &Scene<'_>, i: usize, heard: &[&Evidence], visited: bool, value
     let last = heard
         .iter()
         .filter(|e| e.by != By::Room)
-        .max_by_key(|e| (e.clause, e.by));
+        .max_by_key(|e| (e.by != By::Spoken, e.clause, e.by));
+    let general = |e: &&Evidence| e.by == By::Room && e.verdict == Verdict::Good;
+    let last = last.filter(|l| l.by != By::Spoken || !heard.iter().any(general));
     let Some(last) = last else {
-        let room = heard.iter().max_by_key(|e| e.clause);
+        let room = heard
+            .iter()
+            .filter(|e| e.by == By::Room)
+            .max_by_key(|e| e.clause);
         return match room {
             Some(e) if e.verdict == Verdict::Good => came(Fate::ToConfirm, &e.why, e.said.clone()),
             Some(e) => came(Fate::Outstanding, &e.why, e.said.clone()),
@@ -79,7 +83,11 @@ fn settle(scene: &Scene<'_>, i: usize, heard: &[&Evidence], visited: bool, value
     }
     let returned = last.said.iter().any(|s| s.text.contains("back"));
     let back = own.was_good
-        || last.again && (heard.iter().any(|e| e.verdict == Verdict::Good) || returned)
+        || heard.iter().any(|e| e.again && e.verdict != Verdict::Good)
+            && (heard
+                .iter()
+                .any(|e| e.once || (e.verdict == Verdict::Good && e.by != By::Spoken))
+                || returned)
         || cleared_before(scene, i, value);
     let mut out = came(
         if back { Fate::Back } else { Fate::Outstanding },
@@ -182,8 +190,10 @@ fn absorbed(scene: &Scene<'_>, all: &Heard) -> BTreeSet<usize> {
                 (None, _) => true,
                 _ => false,
             };
-            matches!(e.by, By::Words | By::StillWords | By::Certain)
-                && area == Some(own.area)
+            matches!(
+                e.by,
+                By::Words | By::StillWords | By::Certain | By::Spoken | By::Leaning
+            ) && area == Some(own.area)
                 && parts
         };
         let covered = |s: &Said| {

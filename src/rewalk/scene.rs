@@ -6,8 +6,11 @@ use serde_json::Value;
 
 use crate::list::{List, Standing, Work};
 
+use super::cues::Cues;
 use super::matching::{Names, Part};
 use super::words::stems;
+use crate::lexicon::source::VerdictKind;
+use crate::lexicon::words;
 
 /// An item of the list before the walk.
 #[derive(Debug)]
@@ -18,6 +21,10 @@ pub struct Earlier {
     pub area: usize,
     /// Its building part.
     pub part: Option<Part>,
+    /// The groups of names that its part's belongs to.
+    pub groups: BTreeSet<u16>,
+    /// The groups of names for parts that its words name.
+    pub told: BTreeSet<u16>,
     /// The stems of all words that tell of it.
     pub stems: BTreeSet<String>,
     /// The class of work.
@@ -35,7 +42,7 @@ pub struct Earlier {
 pub struct Scene<'a> {
     /// The paths of the earlier areas.
     pub areas: Vec<Vec<String>>,
-    /// Which earlier area each area of the new walk is.
+    /// Which earlier area each area of the new walk is; told by what is said there.
     pub met: Vec<Option<usize>>,
     /// The items before.
     pub items: Vec<Earlier>,
@@ -49,7 +56,13 @@ pub struct Scene<'a> {
 
 impl<'a> Scene<'a> {
     /// Lays the list and the new walk side by side.
-    pub fn new(value: &Value, list: &List, new: &List, names: &'a Names<'a>) -> Scene<'a> {
+    pub fn new(
+        value: &Value,
+        list: &List,
+        new: &List,
+        names: &'a Names<'a>,
+        cues: &Cues,
+    ) -> Scene<'a> {
         let mut areas: Vec<Vec<String>> = list.areas.iter().map(|a| a.path.clone()).collect();
         let mut items = Vec::new();
         let mut within: BTreeMap<usize, Vec<usize>> = BTreeMap::new();
@@ -71,70 +84,30 @@ impl<'a> Scene<'a> {
                 .and_then(|h| h.last());
             let good = last.is_some_and(|h| h["fate"] == "made-good");
             within.entry(area).or_default().push(i);
+            let part = item.element.as_deref().map(|e| names.part(e));
             items.push(Earlier {
                 number: u64::from(item.number),
                 area,
-                part: item.element.as_deref().map(|e| names.part(e)),
-                stems: stems(&told.join(" ")),
+                groups: part
+                    .as_ref()
+                    .map(|p| groups(&p.name, cues))
+                    .unwrap_or_default(),
+                part,
+                told: told_groups(&told.join(" "), cues),
+                stems: stems(&told.join(" "), cues),
                 work: item.work,
                 fault: item.fault.clone(),
                 count: item.count,
                 was_good: good || item.standing == Standing::MadeGood,
             });
         }
-        let paths: Vec<Vec<String>> = new.areas.iter().map(|a| a.path.clone()).collect();
-        let mut scene = Scene {
-            met: names.areas(&paths, &areas),
+        Scene {
+            met: vec![None; new.areas.len()],
             areas,
             items,
             within,
             new: new.clone(),
             names,
-        };
-        scene.by_contents();
-        scene
-    }
-
-    /// A place of a kind that several have is the one whose items it shares most parts with.
-    fn by_contents(&mut self) {
-        for i in 0..self.met.len() {
-            let path = self.new.areas[i].path.clone();
-            if self.met[i].is_some() {
-                continue;
-            }
-            let items = self
-                .new
-                .items
-                .iter()
-                .filter(|x| x.area == path)
-                .filter_map(|x| x.element.as_deref());
-            let marks = self
-                .new
-                .cleared
-                .iter()
-                .filter(|x| x.area == path)
-                .filter_map(|x| x.element.as_deref());
-            let told: Vec<Part> = items.chain(marks).map(|e| self.names.part(e)).collect();
-            let mut votes: Vec<(usize, usize)> = (0..self.areas.len())
-                .filter(|j| {
-                    !self.met.contains(&Some(*j)) && self.names.same_kind(&self.areas[*j], &path)
-                })
-                .map(|j| {
-                    let own = self
-                        .of(Some(j))
-                        .iter()
-                        .filter_map(|x| self.items[*x].part.as_ref());
-                    let same = |p: &Part| told.iter().any(|t| self.names.same_part(t, p) >= 0.85);
-                    (own.filter(|p| same(p)).count(), j)
-                })
-                .collect();
-            votes.sort_by_key(|v| std::cmp::Reverse(v.0));
-            match votes.as_slice() {
-                [(n, j), rest @ ..] if *n > 0 && rest.first().is_none_or(|r| r.0 < *n) => {
-                    self.met[i] = Some(*j)
-                }
-                _ => (),
-            }
         }
     }
 
@@ -154,22 +127,19 @@ impl<'a> Scene<'a> {
     pub fn area(&self, path: &[String]) -> Option<usize> {
         match self.new.areas.iter().position(|a| a.path == path) {
             Some(i) => self.met[i],
-            None => self.names.areas(&[path.to_vec()], &self.areas)[0],
+            None => self.names.area(path, &self.areas),
         }
     }
 
     /// Whether the walk came to an earlier area, or to a place inside it.
-    pub fn visited(&self, area: usize, passed_by: &BTreeSet<usize>) -> bool {
-        if passed_by.contains(&area) {
-            return false;
-        }
+    pub fn visited(&self, area: usize, come: &BTreeSet<usize>) -> bool {
         let path = &self.areas[area];
-        self.met.iter().flatten().any(|m| {
-            *m == area
-                || (path.len() < self.areas[*m].len()
-                    && self.areas[*m].starts_with(path)
-                    && !self.storey(path))
-        })
+        let inside = |m: &usize| {
+            path.len() < self.areas[*m].len()
+                && self.areas[*m].starts_with(path)
+                && !self.storey(path)
+        };
+        come.contains(&area) || come.iter().any(inside)
     }
 
     fn storey(&self, path: &[String]) -> bool {
@@ -211,4 +181,23 @@ impl<'a> Scene<'a> {
             .sum();
         sum.min(0.9)
     }
+}
+
+/// The groups of names for parts that some words name.
+fn told_groups(text: &str, cues: &Cues) -> BTreeSet<u16> {
+    let text = words::fold(text);
+    let all: Vec<&str> = text.split(' ').collect();
+    let hits = cues.hits(&all);
+    let parts = hits.iter().filter(|h| h.0 == VerdictKind::Part);
+    parts.map(|h| h.1).collect()
+}
+
+/// The groups of names for parts that a name belongs to: by itself, or by its last words.
+fn groups(name: &str, cues: &Cues) -> BTreeSet<u16> {
+    let all: Vec<&str> = name.split(' ').collect();
+    let hits = cues.hits(&all);
+    let own = hits
+        .iter()
+        .filter(|h| h.0 == VerdictKind::Part && h.3 == all.len());
+    own.map(|h| h.1).collect()
 }

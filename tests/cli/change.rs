@@ -44,10 +44,55 @@ fn changes_a_saved_list() {
     assert!(said.contains(&format!("add {}", count + 1)), "{said}");
     assert_eq!(read()["items"].as_array().unwrap().len(), count);
     assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 1);
-    let before = fs::read(&path).unwrap();
-    let err = trouble(&mut storystick(&["list", &example(WALKS[0]), "-o", list]));
+    // Read again, the list keeps all that was decided.
+    let before = read();
+    let again = ["list", &example(WALKS[0]), "-o", list];
+    let (code, out, err) = run(&mut storystick(&again));
+    assert_eq!((code, out.as_str()), (0, ""), "{err}");
+    for says in [
+        "people decided is kept",
+        "item 1: trade stays tile, as decided; it is read as ",
+        "item 1: by stays Friday noon, as decided; it is read as nothing",
+    ] {
+        assert!(err.contains(says), "{err}");
+    }
+    let after = read();
+    assert_eq!(after["dropped"], before["dropped"]);
+    assert_eq!(after["items"].as_array().unwrap().len(), count);
+    let numbers = |v: &Value| -> Vec<Value> {
+        let all = v["items"].as_array().unwrap().iter();
+        all.map(|i| i["number"].clone()).collect()
+    };
+    assert_eq!(numbers(&after), numbers(&before));
+    let first = |i: &&Value| i["number"] == 1;
+    let item = after["items"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .find(first)
+        .unwrap();
+    assert_eq!(
+        (&item["trade"], &item["by"], &item["closed"]),
+        (&json!("tile"), &json!("Friday noon"), &json!("not-ours"))
+    );
+    assert_eq!(item["decided"]["disagrees"]["by"], Value::Null);
+    assert!(item["decided"]["disagrees"]["trade"].is_string());
+    // Once more: nothing is left to change. A format that holds no decisions, or other walks, are refused.
+    let bytes = fs::read(&path).unwrap();
+    assert_eq!(run(&mut storystick(&again)).0, 0);
+    assert_eq!(fs::read(&path).unwrap(), bytes);
+    let err = trouble(&mut storystick(&[
+        "list",
+        &example(WALKS[0]),
+        "-o",
+        list,
+        "-f",
+        "csv",
+    ]));
     assert!(err.contains("people decided"), "{err}");
-    assert_eq!(fs::read(&path).unwrap(), before);
+    let err = trouble(&mut storystick(&["list", &example(WALKS[1]), "-o", list]));
+    assert!(err.contains("other walks"), "{err}");
+    assert_eq!(fs::read(&path).unwrap(), bytes);
 }
 
 #[test]
