@@ -2,6 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
+use super::table::Table;
 use super::yaml::Place;
 
 use super::source::{
@@ -103,8 +104,13 @@ pub struct Data {
     pub descriptions: Vec<Description>,
     /// What speaks for and against a finding.
     pub model: Vec<Weight>,
-    /// All forms, sorted by their text.
-    pub forms: Vec<Form>,
+    /// The first word of each vague word that a description begins with, in order: the row, and which of its heads.
+    pub heads: Vec<(String, u16, u16)>,
+    /// Mere sounds of hesitation ("um").
+    pub hesitations: Vec<String>,
+    /// All forms, sorted by their text. They are kept apart from the rest, as they lie.
+    #[serde(skip)]
+    pub forms: Table,
 }
 
 /// An entry's own examples, kept apart so that reading a walk does not load them.

@@ -26,7 +26,6 @@ pub mod places;
 pub mod scan;
 #[allow(clippy::if_same_then_else)]
 pub mod segment;
-pub mod sounds;
 pub mod trace;
 pub mod trades;
 pub mod wording;
