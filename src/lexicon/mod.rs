@@ -41,6 +41,32 @@ pub struct Lexicon {
     /// The words that may have been misheard, unpacked or made where a walk asks for them.
     targets: OnceLock<Vec<Target<'static>>>,
     builtin: bool,
+    ids: Ids,
+}
+
+/// The entries of the kinds that are asked for by their ids.
+#[derive(Debug, Default)]
+struct Ids {
+    areas: ById,
+    elements: ById,
+    faults: ById,
+}
+
+/// The entries of a kind in the order of their ids, once one was asked for.
+#[derive(Debug, Default)]
+struct ById(OnceLock<Vec<u16>>);
+
+impl ById {
+    fn find<T>(&self, entries: &[T], id: &str, id_of: impl Fn(&T) -> &String) -> Option<u16> {
+        let of = |i: &u16| id_of(&entries[usize::from(*i)]).as_str();
+        let order = self.0.get_or_init(|| {
+            let mut order: Vec<u16> = (0..=u16::MAX).take(entries.len()).collect();
+            order.sort_by(|a, b| of(a).cmp(of(b)));
+            order
+        });
+        let at = order.partition_point(|i| of(i) < id);
+        order.get(at).copied().filter(|i| of(i) == id)
+    }
 }
 
 /// A place where a form stands in folded text.
@@ -67,6 +93,7 @@ impl Lexicon {
                     data,
                     targets: OnceLock::new(),
                     builtin: true,
+                    ids: Ids::default(),
                 }
             }
             Err(e) => unreachable!("build.rs wrote these bytes: {e}"),
@@ -91,6 +118,7 @@ impl Lexicon {
             data,
             targets: OnceLock::new(),
             builtin: false,
+            ids: Ids::default(),
         }
     }
 
@@ -171,11 +199,7 @@ impl Lexicon {
 
     /// The kind of place with this id.
     pub fn area_by_id(&self, id: &str) -> Option<u16> {
-        self.data
-            .areas
-            .iter()
-            .position(|a| a.id == id)
-            .and_then(|i| u16::try_from(i).ok())
+        self.ids.areas.find(&self.data.areas, id, |e| &e.id)
     }
 
     /// The descriptions of parts whose vague word begins with this one: the row, and which of its heads, in their order.
@@ -205,20 +229,12 @@ impl Lexicon {
 
     /// The part with this id.
     pub fn element_by_id(&self, id: &str) -> Option<u16> {
-        self.data
-            .elements
-            .iter()
-            .position(|e| e.id == id)
-            .and_then(|i| u16::try_from(i).ok())
+        self.ids.elements.find(&self.data.elements, id, |e| &e.id)
     }
 
     /// The fault with this id.
     pub fn fault_by_id(&self, id: &str) -> Option<u16> {
-        self.data
-            .faults
-            .iter()
-            .position(|f| f.id == id)
-            .and_then(|i| u16::try_from(i).ok())
+        self.ids.faults.find(&self.data.faults, id, |e| &e.id)
     }
 
     /// A building part.

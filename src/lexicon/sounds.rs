@@ -128,6 +128,21 @@ pub fn alike_enough(a: &str, b: &str, least: f64) -> Option<f64> {
     (alike >= least).then_some(alike)
 }
 
+/// The least that two codes cost which differ in these sounds, one bit each ([`super::heard::mask`]): a swap takes away two
+/// of them at most.
+pub fn least_cost(mut bits: u32) -> f64 {
+    let mut cost = 0.0;
+    while bits != 0 {
+        cost += match b'@' + bits.trailing_zeros() as u8 {
+            b'M' | b'N' => 0.15,
+            b'K' | b'F' => 0.25,
+            _ => 0.3,
+        };
+        bits &= bits - 1;
+    }
+    cost
+}
+
 /// What it costs to leave a sound out: breaths and endings are lost first.
 fn lost(c: u8) -> f64 {
     match c {
@@ -161,6 +176,25 @@ fn swapped(a: u8, b: u8) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn no_pair_costs_less_than_the_least() {
+        let sounds = b"PTKFSXHMNLRW";
+        for a in sounds {
+            let one = 1 << (a & 31);
+            assert!(least_cost(one) <= lost(*a));
+            for b in sounds.iter().filter(|b| *b != a) {
+                assert!(least_cost(one | 1 << (b & 31)) <= swapped(*a, *b) + 1e-9);
+            }
+        }
+        assert_eq!(alike_enough("PTK", "PTK", 0.9), Some(1.0));
+        assert_eq!(alike_enough("PTK", "LNW", 0.5), None);
+        let long = "PTKFSXMNLR".repeat(5);
+        assert_eq!(
+            alike_enough(&long, &long[1..], 0.9),
+            Some(alike(&long, &long[1..]))
+        );
+    }
 
     #[test]
     fn measured_confusions_sound_alike() {

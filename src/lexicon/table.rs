@@ -113,8 +113,8 @@ impl Hashed {
         (self.0 >> 16) as u16
     }
 
-    /// The slot that is looked at first.
-    fn slot(self, slots: usize) -> usize {
+    /// The slot that is looked at first, of so many; their number is a power of two.
+    pub fn slot(self, slots: usize) -> usize {
         (self.0 >> 32) as usize & (slots - 1)
     }
 }

@@ -476,11 +476,13 @@ fn sounding_like<'a>(
 ) -> Vec<Like<'a>> {
     let (code, joined) = (code_of(spoken, an), spoken.replace(' ', ""));
     let own = mask(&code);
+    let most = |t: &Target<'_>| (1.0 - SOUND) * t.code.len().max(code.len()) as f64;
     let mut out = Vec::new();
     for target in targets {
         if noun != (target.role == Role::Noun)
             || (target.mask ^ own).count_ones() > 3
             || target.code.len().abs_diff(code.len()) > 1
+            || sounds::least_cost(target.mask ^ own) > most(target) + 1e-6
         {
             continue;
         }

@@ -178,6 +178,7 @@ impl Walk<'_, '_> {
                 .0
         };
         let arrivals = &self.places.arrivals;
+        let mut areas = merge::Areas::of(list);
         for (i, a) in arrivals.iter().enumerate() {
             let from = start(a.token);
             let to = arrivals
@@ -185,8 +186,7 @@ impl Walk<'_, '_> {
                 .map_or(end.max(from), |n| start(n.token).max(from));
             let place = &self.places.house.places[a.place];
             let kind = place.kind.map(|k| self.lexicon.area(k).id.clone());
-            merge::add_area(
-                list,
+            areas.visit(
                 &place.path,
                 kind,
                 Visit {

@@ -244,6 +244,59 @@ fn yaml_that_would_do_harm_is_refused() {
     assert!(began.elapsed().as_secs() < 60);
 }
 
+/// Lists far longer than any lexicon's are laid over each other, taken out and refused in a moment: nothing is compared each
+/// with each.
+#[test]
+fn long_lists_take_no_longer_than_they_are() {
+    const MANY: usize = 100_000;
+    let words = |head: &str| {
+        let all: Vec<String> = (0..MANY).map(|i| format!("{head}{i}x")).collect();
+        all.join(", ")
+    };
+    let layer = |i, text| Text {
+        file: ["below.yaml", "above.yaml"][i],
+        text,
+        layer: i,
+    };
+    let entry = "id: zibbo, names: [zibbo], group: trim, finds: [the zibbo is loose]";
+    let below = format!("elements:\n  - {{{entry}, forms: [{}]}}\n", words("a"));
+    let keys: Vec<String> = (0..MANY).map(|i| format!("k{i}: a")).collect();
+    let unknown: Vec<String> = (0..MANY / 4)
+        .map(|i| format!("{{id: zib{i}, remove: true}}"))
+        .collect();
+    let began = std::time::Instant::now();
+    let over = |above: String| compile(&[layer(0, below.as_str()), layer(1, above.as_str())]);
+    for (above, forms) in [
+        (format!("forms: [{}]", words("b")), 2 * MANY),
+        (format!("forms: [{}]", words("a")), MANY),
+        (format!("drop: [{}]", words("a")), 0),
+    ] {
+        let made = over(format!("elements:\n  - {{id: zibbo, {above}}}\n"));
+        let made = made.unwrap_or_else(|e| panic!("{}", e[0]));
+        // Each form with its plural, and the name with its own.
+        assert_eq!(made.data.forms.len(), 2 * forms + 2);
+    }
+    for (above, errors, says) in [
+        (
+            format!("{{id: zibbo, {}}}", keys.join(", ")),
+            1,
+            "keys stand together",
+        ),
+        (
+            format!("{{id: zibbo, drop: [{}]}}", words("c")),
+            MANY,
+            "to drop",
+        ),
+        (unknown.join(", "), MANY / 4, "no \"zib"),
+    ] {
+        let found = over(format!("elements: [{above}]\n")).err().unwrap();
+        assert_eq!(found.len(), errors, "{}", found[0]);
+        assert!(found[0].what.contains(says), "{}", found[0]);
+    }
+    // Each with each would take hours; this is no measure of speed.
+    assert!(began.elapsed().as_secs() < 120, "{:?}", began.elapsed());
+}
+
 #[test]
 fn what_only_a_check_tells() {
     for (text, place, says) in [
