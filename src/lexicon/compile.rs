@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 
 use serde::de::DeserializeOwned;
 
-use super::data::{Data, Examples, Form, Kind, Sense};
+use super::data::{ById, Data, Examples, Form, Kind, Sense};
 use super::layers::{Entry, Layers};
 use super::listing::{Listing, Owner, Taken};
 use super::refs;
@@ -95,6 +95,11 @@ pub fn compile(texts: &[Text<'_>]) -> Result<Compiled, Vec<LexiconError>> {
     let mut forms = forms;
     lost_names(&mut c.data.elements, &mut forms, &taken);
     c.data.heads = heads(&c.data);
+    c.data.by_id = ById {
+        areas: by_id(&c.data.areas, |e| &e.id),
+        elements: by_id(&c.data.elements, |e| &e.id),
+        faults: by_id(&c.data.faults, |e| &e.id),
+    };
     c.data.hesitations = hesitations(&c.data, &forms);
     c.data.forms = Table::of(&forms);
     c.gaps.extend(refs::unreached(&c.data, &layers));
@@ -208,6 +213,13 @@ impl Compiler {
             self.listing.noun(&owner, &form, place, plural);
         }
     }
+}
+
+/// The numbers of some entries in the order of their ids.
+fn by_id<T>(entries: &[T], id: impl Fn(&T) -> &String) -> Vec<u16> {
+    let mut order: Vec<u16> = (0..=u16::MAX).take(entries.len()).collect();
+    order.sort_by_key(|i| id(&entries[usize::from(*i)]).clone());
+    order
 }
 
 /// The first word of each vague word that a description begins with, in order.

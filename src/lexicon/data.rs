@@ -106,11 +106,24 @@ pub struct Data {
     pub model: Vec<Weight>,
     /// The first word of each vague word that a description begins with, in order: the row, and which of its heads.
     pub heads: Vec<(String, u16, u16)>,
+    /// The entries that are asked for by their ids.
+    pub by_id: ById,
     /// Mere sounds of hesitation ("um").
     pub hesitations: Vec<String>,
     /// All forms, sorted by their text. They are kept apart from the rest, as they lie.
     #[serde(skip)]
     pub forms: Table,
+}
+
+/// The entries of some kinds in the order of their ids.
+#[derive(Debug, Clone, Default, Serialize, Deserialize)]
+pub struct ById {
+    /// Kinds of places.
+    pub areas: Vec<u16>,
+    /// Building parts.
+    pub elements: Vec<u16>,
+    /// What goes wrong.
+    pub faults: Vec<u16>,
 }
 
 /// An entry's own examples, kept apart so that reading a walk does not load them.

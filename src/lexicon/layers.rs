@@ -3,7 +3,7 @@
 //! This works on the YAML's own values, before they become types, since only there is told what an entry leaves unsaid.
 //! Every value keeps the file, line and column it came from.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::compile::{LexiconError, Text};
 use super::merge::{change, drop_words, words_of};

@@ -41,32 +41,18 @@ pub struct Lexicon {
     /// The words that may have been misheard, unpacked or made where a walk asks for them.
     targets: OnceLock<Vec<Target<'static>>>,
     builtin: bool,
-    ids: Ids,
 }
 
-/// The entries of the kinds that are asked for by their ids.
-#[derive(Debug, Default)]
-struct Ids {
-    areas: ById,
-    elements: ById,
-    faults: ById,
-}
-
-/// The entries of a kind in the order of their ids, once one was asked for.
-#[derive(Debug, Default)]
-struct ById(OnceLock<Vec<u16>>);
-
-impl ById {
-    fn find<T>(&self, entries: &[T], id: &str, id_of: impl Fn(&T) -> &String) -> Option<u16> {
-        let of = |i: &u16| id_of(&entries[usize::from(*i)]).as_str();
-        let order = self.0.get_or_init(|| {
-            let mut order: Vec<u16> = (0..=u16::MAX).take(entries.len()).collect();
-            order.sort_by(|a, b| of(a).cmp(of(b)));
-            order
-        });
-        let at = order.partition_point(|i| of(i) < id);
-        order.get(at).copied().filter(|i| of(i) == id)
-    }
+/// The entry with an id; `order` has them by their ids.
+fn by_id<'e, T>(
+    entries: &'e [T],
+    order: &[u16],
+    id: &str,
+    id_of: impl Fn(&'e T) -> &'e String,
+) -> Option<u16> {
+    let of = |i: &u16| id_of(&entries[usize::from(*i)]).as_str();
+    let at = order.partition_point(|i| of(i) < id);
+    order.get(at).copied().filter(|i| of(i) == id)
 }
 
 /// A place where a form stands in folded text.
@@ -93,7 +79,6 @@ impl Lexicon {
                     data,
                     targets: OnceLock::new(),
                     builtin: true,
-                    ids: Ids::default(),
                 }
             }
             Err(e) => unreachable!("build.rs wrote these bytes: {e}"),
@@ -118,7 +103,6 @@ impl Lexicon {
             data,
             targets: OnceLock::new(),
             builtin: false,
-            ids: Ids::default(),
         }
     }
 
@@ -199,7 +183,7 @@ impl Lexicon {
 
     /// The kind of place with this id.
     pub fn area_by_id(&self, id: &str) -> Option<u16> {
-        self.ids.areas.find(&self.data.areas, id, |e| &e.id)
+        by_id(&self.data.areas, &self.data.by_id.areas, id, |e| &e.id)
     }
 
     /// The descriptions of parts whose vague word begins with this one: the row, and which of its heads, in their order.
@@ -229,12 +213,14 @@ impl Lexicon {
 
     /// The part with this id.
     pub fn element_by_id(&self, id: &str) -> Option<u16> {
-        self.ids.elements.find(&self.data.elements, id, |e| &e.id)
+        by_id(&self.data.elements, &self.data.by_id.elements, id, |e| {
+            &e.id
+        })
     }
 
     /// The fault with this id.
     pub fn fault_by_id(&self, id: &str) -> Option<u16> {
-        self.ids.faults.find(&self.data.faults, id, |e| &e.id)
+        by_id(&self.data.faults, &self.data.by_id.faults, id, |e| &e.id)
     }
 
     /// A building part.

@@ -79,7 +79,7 @@ fn push(out: &mut String, c: char) {
     }
 }
 
-/// How alike two codes are, from 0 to 1: sounds made in one way or in one place count as half the same.
+/// How alike two codes ([`code`]) are, from 0 to 1: sounds made in one way or in one place count as half the same.
 pub fn alike(a: &str, b: &str) -> f64 {
     alike_enough(a, b, f64::MIN).unwrap_or(0.0)
 }
@@ -103,19 +103,19 @@ pub fn alike_enough(a: &str, b: &str, least: f64) -> Option<f64> {
         &mut many[..]
     };
     for (j, y) in b.iter().enumerate() {
-        row[j + 1] = row[j] + lost(*y);
+        row[j + 1] = row[j] + LOST[at(*y)];
     }
     // The cost never falls from row to row: past this the end is known. The rest is room for rounding.
     let most = (1.0 - least) * longest as f64 + 1e-6;
     for x in a {
-        let gone = lost(*x);
+        let (gone, swapped) = (LOST[at(*x)], &SWAPPED[at(*x)]);
         let mut diagonal = row[0];
         row[0] += gone;
         let mut lowest = row[0];
         for (j, y) in b.iter().enumerate() {
-            let best = (diagonal + swapped(*x, *y))
+            let best = (diagonal + swapped[at(*y)])
                 .min(row[j + 1] + gone)
-                .min(row[j] + lost(*y));
+                .min(row[j] + LOST[at(*y)]);
             diagonal = row[j + 1];
             row[j + 1] = best;
             lowest = lowest.min(best);
@@ -144,7 +144,7 @@ pub fn least_cost(mut bits: u32) -> f64 {
 }
 
 /// What it costs to leave a sound out: breaths and endings are lost first.
-fn lost(c: u8) -> f64 {
+const fn lost(c: u8) -> f64 {
     match c {
         b'H' | b'W' => 0.4,
         b'T' | b'R' => 0.7,
@@ -152,15 +152,53 @@ fn lost(c: u8) -> f64 {
     }
 }
 
-/// What it costs to hear one sound for another.
-fn swapped(a: u8, b: u8) -> f64 {
-    let class = |c: u8| match c {
+/// The way in which a sound is made.
+const fn class(c: u8) -> u8 {
+    match c {
         b'P' | b'T' | b'K' => 1,
         b'F' | b'S' | b'X' | b'H' => 2,
         b'M' | b'N' => 3,
         b'L' | b'R' => 4,
         _ => 5,
-    };
+    }
+}
+
+/// How many letters a table of costs has room for: all codes are capital letters.
+const LETTERS: usize = 32;
+
+/// What every sound costs that is left out, by its letter.
+static LOST: [f64; LETTERS] = {
+    let mut costs = [0.0; LETTERS];
+    let mut a = 0;
+    while a < LETTERS {
+        costs[a] = lost(b'@' + a as u8);
+        a += 1;
+    }
+    costs
+};
+
+/// What every swap costs, by both letters.
+static SWAPPED: [[f64; LETTERS]; LETTERS] = {
+    let mut costs = [[0.0; LETTERS]; LETTERS];
+    let mut a = 0;
+    while a < LETTERS {
+        let mut b = 0;
+        while b < LETTERS {
+            costs[a][b] = swapped(b'@' + a as u8, b'@' + b as u8);
+            b += 1;
+        }
+        a += 1;
+    }
+    costs
+};
+
+/// A letter's place in the tables.
+fn at(letter: u8) -> usize {
+    usize::from(letter) % LETTERS
+}
+
+/// What it costs to hear one sound for another.
+const fn swapped(a: u8, b: u8) -> f64 {
     match (a, b) {
         _ if a == b => 0.0,
         (b'M', b'N') | (b'N', b'M') => 0.3,

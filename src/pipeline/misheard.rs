@@ -476,7 +476,9 @@ fn sounding_like<'a>(
 ) -> Vec<Like<'a>> {
     let (code, joined) = (code_of(spoken, an), spoken.replace(' ', ""));
     let own = mask(&code);
-    let most = |t: &Target<'_>| (1.0 - SOUND) * t.code.len().max(code.len()) as f64;
+    // What several words must be like is asked of all readings of them.
+    let least = if spoken.contains(' ') { SEVERAL } else { SOUND };
+    let most = |t: &Target<'_>| (1.0 - least) * t.code.len().max(code.len()) as f64;
     let mut out = Vec::new();
     for target in targets {
         if noun != (target.role == Role::Noun)
@@ -486,7 +488,7 @@ fn sounding_like<'a>(
         {
             continue;
         }
-        let Some(sound) = sounds::alike_enough(&target.code, &code, SOUND) else {
+        let Some(sound) = sounds::alike_enough(&target.code, &code, least) else {
             continue;
         };
         let spelt = strsim::normalized_levenshtein(&target.joined, &joined);
