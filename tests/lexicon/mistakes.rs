@@ -253,11 +253,6 @@ fn long_lists_take_no_longer_than_they_are() {
         let all: Vec<String> = (0..MANY).map(|i| format!("{head}{i}x")).collect();
         all.join(", ")
     };
-    let layer = |i, text| Text {
-        file: ["below.yaml", "above.yaml"][i],
-        text,
-        layer: i,
-    };
     let entry = "id: zibbo, names: [zibbo], group: trim, finds: [the zibbo is loose]";
     let below = format!("elements:\n  - {{{entry}, forms: [{}]}}\n", words("a"));
     let keys: Vec<String> = (0..MANY).map(|i| format!("k{i}: a")).collect();
@@ -265,7 +260,11 @@ fn long_lists_take_no_longer_than_they_are() {
         .map(|i| format!("{{id: zib{i}, remove: true}}"))
         .collect();
     let began = std::time::Instant::now();
-    let over = |above: String| compile(&[layer(0, below.as_str()), layer(1, above.as_str())]);
+    let over = |above: String| {
+        let files = [("below.yaml", &below), ("above.yaml", &above)];
+        let text = |(layer, (file, text))| Text { file, text, layer };
+        compile(&[0, 1].map(|i| text((i, files[i]))))
+    };
     for (above, forms) in [
         (format!("forms: [{}]", words("b")), 2 * MANY),
         (format!("forms: [{}]", words("a")), MANY),
