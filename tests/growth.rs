@@ -138,14 +138,14 @@ fn thousands_of_rooms() {
     };
     let named = |i| format!("Now we're in the {}ing room.", letters(i));
     // Long enough that what is done for each pair of rooms would outweigh the rest.
-    grows(128_000, "numbers", |n| {
+    grows(64_000, "numbers", |n| {
         rooms(&|i| format!("Okay, room {}.", 1000 + i), n)
     });
-    grows(128_000, "names", |n| rooms(&named, n));
-    grows(128_000, "a suite's", |n| {
+    grows(64_000, "names", |n| rooms(&named, n));
+    grows(64_000, "a suite's", |n| {
         rooms(&|i| format!("Suite 400. Now into office {i}."), n)
     });
-    grows(128_000, "bedrooms", |n| {
+    grows(64_000, "bedrooms", |n| {
         rooms(&|_| "This is another bedroom.".into(), n)
     });
 }
