@@ -20,11 +20,14 @@ mod lexicon {
     pub mod data;
     pub mod entries;
     pub mod forms;
+    pub mod heard;
     pub mod layers;
     pub mod listing;
     pub mod merge;
     pub mod refs;
+    pub mod sounds;
     pub mod source;
+    pub mod table;
     pub mod typed;
     pub mod words;
     pub mod yaml;
@@ -81,16 +84,18 @@ fn build() -> Result<(), Vec<String>> {
         return Err(all(compiled.gaps));
     }
     let out = PathBuf::from(env::var_os("OUT_DIR").ok_or_else(|| vec!["no OUT_DIR".to_string()])?);
+    let data = &compiled.data;
     let pack = |e: postcard::Error| vec![e.to_string()];
-    fs::write(
-        out.join("lexicon.bin"),
-        postcard::to_allocvec(&compiled.data).map_err(pack)?,
-    )
-    .map_err(one)?;
-    fs::write(
-        out.join("sources.bin"),
-        postcard::to_allocvec(&files).map_err(pack)?,
-    )
-    .map_err(one)?;
+    let (texts, numbers) = data.forms.parts();
+    let targets = lexicon::heard::targets(data);
+    for (name, bytes) in [
+        ("lexicon.bin", postcard::to_allocvec(data).map_err(pack)?),
+        ("forms.txt", texts.as_bytes().to_vec()),
+        ("forms.bin", numbers.to_vec()),
+        ("heard.bin", postcard::to_allocvec(&targets).map_err(pack)?),
+        ("sources.bin", postcard::to_allocvec(&files).map_err(pack)?),
+    ] {
+        fs::write(out.join(name), bytes).map_err(one)?;
+    }
     Ok(())
 }

@@ -10,7 +10,7 @@ fn the_same_as_a_scan_for_all_forms() {
     let lexicon = Lexicon::builtin();
     let scan = AhoCorasick::builder()
         .kind(Some(AhoCorasickKind::ContiguousNFA))
-        .build(lexicon.data().forms.iter().map(|f| &f.text))
+        .build(lexicon.data().forms.iter().map(|f| f.text))
         .unwrap();
     let mut all = 0;
     for entry in std::fs::read_dir(concat!(env!("CARGO_MANIFEST_DIR"), "/examples")).unwrap() {

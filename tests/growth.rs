@@ -30,8 +30,11 @@ fn best(text: &str, lexicon: &Lexicon) -> Duration {
 }
 
 fn grows_evenly(name: &str, make: impl Fn(usize) -> String) {
+    grows(16_000, name, make);
+}
+
+fn grows(bytes: usize, name: &str, make: impl Fn(usize) -> String) {
     let lexicon = Lexicon::builtin();
-    let bytes = 16_000;
     let short = best(&make(bytes), &lexicon).max(FLOOR);
     let long = best(&make(bytes * LONGER), &lexicon);
     let times = long.as_secs_f64() / short.as_secs_f64();
@@ -122,6 +125,30 @@ fn overlapping_cues() {
         many_cues(n, true, |i| {
             format!("the {} door is loose", ["left", "back", "oak"][i % 3])
         })
+    });
+}
+
+/// Buildings whose rooms are all different: by number, by name, in a unit, and bedrooms that nobody numbers.
+#[test]
+fn thousands_of_rooms() {
+    let rooms = |name: &dyn Fn(usize) -> String, n| {
+        many_cues(n, false, |i| format!("{} The door is scratched.", name(i)))
+    };
+    let letters = |i: usize| -> String {
+        let letter = |k: u32| char::from(b'a' + (i / 26usize.pow(k) % 26) as u8);
+        (0..4).map(letter).collect()
+    };
+    let named = |i| format!("Now we're in the {}ing room.", letters(i));
+    // Long enough that what is done for each pair of rooms would outweigh the rest.
+    grows(64_000, "numbers", |n| {
+        rooms(&|i| format!("Okay, room {}.", 1000 + i), n)
+    });
+    grows(64_000, "names", |n| rooms(&named, n));
+    grows(64_000, "a suite's", |n| {
+        rooms(&|i| format!("Suite 400. Now into office {i}."), n)
+    });
+    grows(64_000, "bedrooms", |n| {
+        rooms(&|_| "This is another bedroom.".into(), n)
     });
 }
 

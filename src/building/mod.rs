@@ -166,11 +166,8 @@ fn meant<'a>(
     folded: &str,
     kind: Kind,
 ) -> impl Iterator<Item = u16> + use<'a> {
-    let forms = &lexicon.data().forms;
-    let at = forms.binary_search_by(|f| f.text.as_str().cmp(folded));
-    let senses = at.map(|i| forms[i].senses.as_slice()).unwrap_or_default();
-    senses
-        .iter()
+    lexicon
+        .meanings(folded)
         .filter(move |s| s.kind == kind)
         .map(|s| s.entry)
 }

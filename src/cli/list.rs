@@ -169,6 +169,8 @@ pub(super) fn run(options: &Options) -> anyhow::Result<Exit> {
         return Ok(Exit::Trouble);
     };
     write(options, &input, &lexicon, building.as_ref())?;
+    // The program ends: nobody needs the lexicon's memory back.
+    std::mem::forget(lexicon);
     Ok(if trouble { Exit::Failed } else { Exit::Done })
 }
 

@@ -5,11 +5,12 @@ use std::collections::BTreeMap;
 
 use serde::de::DeserializeOwned;
 
-use super::data::{Data, Examples, Kind, Sense};
+use super::data::{ById, Data, Examples, Form, Kind, Sense};
 use super::layers::{Entry, Layers};
 use super::listing::{Listing, Owner, Taken};
 use super::refs;
-use super::source::Weight;
+use super::source::{CueKind, Element, Weight};
+use super::table::Table;
 use super::typed::typed;
 use super::words::fold;
 use super::yaml::Place;
@@ -96,8 +97,16 @@ pub fn compile(texts: &[Text<'_>]) -> Result<Compiled, Vec<LexiconError>> {
     if !errors.is_empty() {
         return Err(errors);
     }
-    c.data.forms = forms;
-    lost_names(&mut c.data, &taken);
+    let mut forms = forms;
+    lost_names(&mut c.data.elements, &mut forms, &taken);
+    c.data.heads = heads(&c.data);
+    c.data.by_id = ById {
+        areas: by_id(&c.data.areas, |e| &e.id),
+        elements: by_id(&c.data.elements, |e| &e.id),
+        faults: by_id(&c.data.faults, |e| &e.id),
+    };
+    c.data.hesitations = hesitations(&c.data, &forms);
+    c.data.forms = Table::of(&forms);
     c.gaps.extend(refs::unreached(&c.data, &layers));
     c.gaps.sort();
     let gaps = c
@@ -211,11 +220,42 @@ impl Compiler {
     }
 }
 
+/// The numbers of some entries in the order of their ids.
+fn by_id<T>(entries: &[T], id: impl Fn(&T) -> &String) -> Vec<u16> {
+    let mut order: Vec<u16> = (0..=u16::MAX).take(entries.len()).collect();
+    order.sort_by_key(|i| id(&entries[usize::from(*i)]).clone());
+    order
+}
+
+/// The first word of each vague word that a description begins with, in order.
+fn heads(data: &Data) -> Vec<(String, u16, u16)> {
+    let mut out = Vec::new();
+    for (row, d) in (0u16..).zip(&data.descriptions) {
+        for (i, head) in (0u16..).zip(&d.heads) {
+            let first = head.split(' ').next().unwrap_or(head);
+            out.push((first.to_string(), row, i));
+        }
+    }
+    out.sort();
+    out
+}
+
+/// The short single words among the fillers.
+fn hesitations(data: &Data, forms: &[Form]) -> Vec<String> {
+    let is_filler =
+        |s: &Sense| s.kind == Kind::Cue && data.cues[s.entry as usize].kind == CueKind::Filler;
+    forms
+        .iter()
+        .filter(|f| f.text.len() <= 4 && !f.text.contains(' ') && f.senses.iter().any(is_filler))
+        .map(|f| f.text.clone())
+        .collect()
+}
+
 /// A name that a later layer took away is shown no more; a part that lost all of them is shown by its first still.
-fn lost_names(data: &mut Data, taken: &[Taken]) {
+fn lost_names(elements: &mut [Element], forms: &mut [Form], taken: &[Taken]) {
     // Which name stands where now, for each part that lost any.
     let mut moved: BTreeMap<u16, Vec<Option<u8>>> = BTreeMap::new();
-    for (i, e) in data.elements.iter_mut().enumerate() {
+    for (i, e) in elements.iter_mut().enumerate() {
         let me = format!("elements/{}", e.id);
         let lost = |n: &String| taken.iter().any(|t| t.from == me && t.form == fold(n));
         if !e.names.iter().any(lost) {
@@ -238,7 +278,7 @@ fn lost_names(data: &mut Data, taken: &[Taken]) {
             e.names.push(shown);
         }
     }
-    for s in data.forms.iter_mut().flat_map(|f| &mut f.senses) {
+    for s in forms.iter_mut().flat_map(|f| &mut f.senses) {
         if s.kind == Kind::Element
             && let Some(map) = moved.get(&s.entry)
             && let Some(Some(now)) = map.get(usize::from(s.name))

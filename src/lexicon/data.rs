@@ -2,6 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
+use super::table::Table;
 use super::yaml::Place;
 
 use super::source::{
@@ -107,8 +108,26 @@ pub struct Data {
     pub model: Vec<Weight>,
     /// What speaks for and against an arrival, sorted by id.
     pub moves: Vec<Weight>,
-    /// All forms, sorted by their text.
-    pub forms: Vec<Form>,
+    /// The first word of each vague word that a description begins with, in order: the row, and which of its heads.
+    pub heads: Vec<(String, u16, u16)>,
+    /// The entries that are asked for by their ids.
+    pub by_id: ById,
+    /// Mere sounds of hesitation ("um").
+    pub hesitations: Vec<String>,
+    /// All forms, sorted by their text. They are kept apart from the rest, as they lie.
+    #[serde(skip)]
+    pub forms: Table,
+}
+
+/// The entries of some kinds in the order of their ids.
+#[derive(Debug, Clone, Default, Serialize, Deserialize)]
+pub struct ById {
+    /// Kinds of places.
+    pub areas: Vec<u16>,
+    /// Building parts.
+    pub elements: Vec<u16>,
+    /// What goes wrong.
+    pub faults: Vec<u16>,
 }
 
 /// An entry's own examples, kept apart so that reading a walk does not load them.

@@ -11,14 +11,15 @@ use super::source::{
 use super::words::fold;
 use crate::list::Trade;
 
-/// The phrases of an entry that are run by the checker, taken out of it.
+/// The phrases of an entry that are run by the checker, taken out of it with the note to its authors.
 macro_rules! take_examples {
-    ($e:ident) => {
+    ($e:ident) => {{
+        $e.note = None;
         (
             std::mem::take(&mut $e.finds),
             std::mem::take(&mut $e.ignores),
         )
-    };
+    }};
 }
 
 impl Compiler {

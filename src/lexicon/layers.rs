@@ -3,10 +3,10 @@
 //! This works on the YAML's own values, before they become types, since only there is told what an entry leaves unsaid.
 //! Every value keeps the file, line and column it came from.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::compile::{LexiconError, Text};
-use super::merge::{change, drop_word, words_of};
+use super::merge::{change, drop_words, words_of};
 use super::yaml::{self, Key, Node, Place, Value};
 
 /// The kinds of entries, in the order in which they are dumped.
@@ -291,7 +291,8 @@ impl Layers {
             let steers = self.steers(&mut entry);
             let Some(&at) = index.get(&entry.id) else {
                 if steers.remove || steers.replace || !steers.drop.is_empty() {
-                    let hint = nearest(&entry.id, index.keys().map(String::as_str));
+                    let near = || nearest(&entry.id, index.keys().map(String::as_str));
+                    let hint = hint(self.errors.len(), near);
                     self.fault(
                         entry.defined,
                         format!(
@@ -329,12 +330,15 @@ impl Layers {
                 old.keys = entry.keys;
                 continue;
             }
+            let words: Vec<&str> = steers.drop.iter().filter_map(Node::text).collect();
+            let missing: BTreeSet<&str> = drop_words(&mut old.keys, &words).into_iter().collect();
             for word in &steers.drop {
-                if let Some(text) = word.text()
-                    && !drop_word(&mut old.keys, text)
-                {
-                    let all: Vec<String> = words_of(&old.keys);
-                    let hint = nearest(text, all.iter().map(String::as_str));
+                if let Some(text) = word.text().filter(|t| missing.contains(t)) {
+                    let near = || {
+                        let all = words_of(&old.keys);
+                        nearest(text, all.iter().map(String::as_str))
+                    };
+                    let hint = hint(self.errors.len(), near);
                     self.errors.push(LexiconError {
                         file: self.files[word.place.file].clone(),
                         line: word.place.line,
@@ -347,10 +351,9 @@ impl Layers {
                 change(&mut old.keys, key, value);
             }
         }
-        gone.sort_unstable();
-        for at in gone.into_iter().rev() {
-            below.remove(at);
-        }
+        let gone: BTreeSet<usize> = gone.into_iter().collect();
+        let mut at = 0..;
+        below.retain(|_| at.next().is_none_or(|at| !gone.contains(&at)));
         let all = if FIRST_FITS.contains(&list) {
             fresh.into_iter().chain(below).collect()
         } else {
@@ -395,6 +398,16 @@ struct Steers {
     remove: bool,
     replace: bool,
     drop: Vec<Node>,
+}
+
+/// A hint, as long as there are not so many errors already that nobody reads them.
+fn hint(errors: usize, make: impl FnOnce() -> String) -> String {
+    const HINTED: usize = 100;
+    if errors < HINTED {
+        make()
+    } else {
+        String::new()
+    }
 }
 
 /// "; did you mean …?", where one of these words is near enough to be a slip of the hand.

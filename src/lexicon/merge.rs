@@ -1,5 +1,7 @@
 //! One entry's keys laid over another's.
 
+use std::collections::HashSet;
+
 use super::words::fold;
 use super::yaml::{Key, Node, Value};
 
@@ -19,7 +21,8 @@ pub(super) fn change(keys: &mut Vec<(Key, Node)>, key: Key, value: Node) {
     let old = &mut keys[at];
     match (&mut old.1.value, value.value) {
         (Value::List(old), Value::List(mut new)) => {
-            old.retain(|o| !new.iter().any(|n| n.value == o.value));
+            let again: HashSet<Same<'_>> = new.iter().filter_map(|n| same(&n.value)).collect();
+            old.retain(|o| same(&o.value).is_none_or(|s| !again.contains(&s)));
             new.append(old);
             *old = new;
         }
@@ -40,26 +43,47 @@ pub(super) fn change(keys: &mut Vec<(Key, Node)>, key: Key, value: Node) {
     }
 }
 
-/// Takes a word out of every list and map of an entry; whether it was there.
-pub(super) fn drop_word(keys: &mut [(Key, Node)], word: &str) -> bool {
-    let same = |t: &str| t == word || fold(t) == fold(word);
-    let mut found = false;
+/// What tells that two values are the same, wherever they stand.
+type Same<'v> = (&'static str, &'v str);
+
+/// A value by which it is known again; lists and maps with something in them are never the same.
+fn same(value: &Value) -> Option<Same<'_>> {
+    Some(match value {
+        Value::Text(text) => ("text", text),
+        Value::Number(number) => ("number", number),
+        Value::Bool(yes) => ("bool", if *yes { "true" } else { "false" }),
+        Value::Null => ("null", ""),
+        Value::List(members) if members.is_empty() => ("list", ""),
+        Value::Map(pairs) if pairs.is_empty() => ("map", ""),
+        Value::List(_) | Value::Map(_) => return None,
+    })
+}
+
+/// Takes words out of every list and map of an entry; which of them were not there.
+pub(super) fn drop_words<'w>(keys: &mut [(Key, Node)], words: &[&'w str]) -> Vec<&'w str> {
+    let folded: Vec<String> = words.iter().map(|w| fold(w)).collect();
+    let wanted: HashSet<&str> = folded.iter().map(String::as_str).collect();
+    let mut found: HashSet<String> = HashSet::new();
+    let mut goes = |text: &str| {
+        let text = fold(text);
+        let goes = wanted.contains(text.as_str());
+        if goes {
+            found.insert(text);
+        }
+        goes
+    };
     for (_, value) in keys {
         match &mut value.value {
-            Value::List(members) => {
-                let before = members.len();
-                members.retain(|m| !m.text().is_some_and(same));
-                found |= members.len() < before;
-            }
-            Value::Map(pairs) => {
-                let before = pairs.len();
-                pairs.retain(|(k, _)| !same(&k.text));
-                found |= pairs.len() < before;
-            }
+            Value::List(members) => members.retain(|m| !m.text().is_some_and(&mut goes)),
+            Value::Map(pairs) => pairs.retain(|(k, _)| !goes(&k.text)),
             _ => {}
         }
     }
-    found
+    let there = words.iter().zip(&folded);
+    there
+        .filter(|(_, folded)| !found.contains(*folded))
+        .map(|(word, _)| *word)
+        .collect()
 }
 
 pub(super) fn words_of(keys: &[(Key, Node)]) -> Vec<String> {

@@ -1,7 +1,7 @@
 //! The trade's words and rules: loaded, checked, compiled to one matcher.
 //!
 //! The YAML in `lexicon/` is the only source. `build.rs` compiles it with the very modules that stand here; the program
-//! carries the compact form and puts all forms in order when it starts.
+//! carries the compact form, in which the forms are read where they lie.
 
 pub mod check;
 pub mod compile;
@@ -9,12 +9,15 @@ pub mod data;
 pub mod dump;
 mod entries;
 pub mod forms;
+pub mod heard;
 pub mod layers;
 mod listing;
 mod merge;
 mod refs;
 pub mod show;
+pub mod sounds;
 pub mod source;
+pub mod table;
 pub(crate) mod typed;
 pub mod unknown;
 pub mod words;
@@ -23,7 +26,11 @@ pub mod yaml;
 pub use compile::{Compiled, LexiconError, Text};
 pub use data::{Data, Examples, Kind, Role, Sense};
 
-use source::{AreaKind, Cue, CueKind, Element, Fault, TradeEntry, WorkWord};
+use std::sync::OnceLock;
+
+use heard::Target;
+use source::{AreaKind, Cue, Element, Fault, TradeEntry, WorkWord};
+use table::{Hashed, Senses, Table};
 
 use crate::list::Trade;
 
@@ -31,12 +38,21 @@ use crate::list::Trade;
 #[derive(Debug)]
 pub struct Lexicon {
     data: Data,
-    /// The forms by their text: all that a stretch of words may begin is found by halving, and nothing has to be built but
-    /// this order when the program starts.
-    by_text: Vec<u32>,
-    /// The first word of each vague word that a description begins with, in order: the row, and which of its heads.
-    by_head: Vec<(String, u16, u16)>,
-    hesitations: Vec<String>,
+    /// The words that may have been misheard, unpacked or made where a walk asks for them.
+    targets: OnceLock<Vec<Target<'static>>>,
+    builtin: bool,
+}
+
+/// The entry with an id; `order` has them by their ids.
+fn by_id<'e, T>(
+    entries: &'e [T],
+    order: &[u16],
+    id: &str,
+    id_of: impl Fn(&'e T) -> &'e String,
+) -> Option<u16> {
+    let of = |i: &u16| id_of(&entries[usize::from(*i)]).as_str();
+    let at = order.partition_point(|i| of(i) < id);
+    order.get(at).copied().filter(|i| of(i) == id)
 }
 
 /// A place where a form stands in folded text.
@@ -54,8 +70,17 @@ impl Lexicon {
     /// The lexicon that is built into the program.
     pub fn builtin() -> Lexicon {
         let bytes = include_bytes!(concat!(env!("OUT_DIR"), "/lexicon.bin"));
-        match postcard::from_bytes(bytes) {
-            Ok(data) => Lexicon::new(data),
+        let texts = include_str!(concat!(env!("OUT_DIR"), "/forms.txt"));
+        let numbers = include_bytes!(concat!(env!("OUT_DIR"), "/forms.bin"));
+        match postcard::from_bytes::<Data>(bytes) {
+            Ok(mut data) => {
+                data.forms = Table::laid(texts.into(), numbers.as_slice().into());
+                Lexicon {
+                    data,
+                    targets: OnceLock::new(),
+                    builtin: true,
+                }
+            }
             Err(e) => unreachable!("build.rs wrote these bytes: {e}"),
         }
     }
@@ -65,7 +90,7 @@ impl Lexicon {
     /// # Errors
     /// Every fault found, each with file and line.
     pub fn from_texts(texts: &[compile::Text<'_>]) -> Result<Lexicon, Vec<LexiconError>> {
-        compile::compile(texts).map(|c| Lexicon::new(c.data))
+        compile::compile(texts).map(Lexicon::of)
     }
 
     /// The lexicon that these files come to together.
@@ -74,36 +99,10 @@ impl Lexicon {
     }
 
     fn new(data: Data) -> Lexicon {
-        let mut by_text: Vec<u32> = (0u32..).take(data.forms.len()).collect();
-        // Stable, so that equal texts keep their order; the forms mostly come in order.
-        by_text.sort_by(|a, b| {
-            let text = |i: &u32| data.forms[*i as usize].text.as_str();
-            text(a).cmp(text(b))
-        });
-        let is_filler =
-            |s: &&Sense| s.kind == Kind::Cue && data.cues[s.entry as usize].kind == CueKind::Filler;
-        let single = |f: &&data::Form| {
-            !f.text.contains(' ') && f.senses.iter().any(|s| is_filler(&s)) && f.text.len() <= 4
-        };
-        let hesitations = data
-            .forms
-            .iter()
-            .filter(single)
-            .map(|f| f.text.clone())
-            .collect();
-        let mut by_head: Vec<(String, u16, u16)> = Vec::new();
-        for (row, d) in (0u16..).zip(&data.descriptions) {
-            for (i, head) in (0u16..).zip(&d.heads) {
-                let first = head.split(' ').next().unwrap_or(head);
-                by_head.push((first.to_string(), row, i));
-            }
-        }
-        by_head.sort();
         Lexicon {
             data,
-            by_text,
-            by_head,
-            hesitations,
+            targets: OnceLock::new(),
+            builtin: false,
         }
     }
 
@@ -132,43 +131,44 @@ impl Lexicon {
 
     /// The forms that begin at a word: one more word is taken in as long as a form goes on so.
     fn hits_at(&self, folded: &str, start: usize, hits: &mut Vec<Hit>) {
-        let text = |i: &u32| self.data.forms[*i as usize].text.as_str();
-        let mut rest = self.by_text.as_slice();
+        let mut hash = Hashed::default();
         let mut end = start;
         while end < folded.len() {
             let from = end + usize::from(end > start);
             end = folded[from..].find(' ').map_or(folded.len(), |n| from + n);
-            let words = &folded[start..end];
-            rest = &rest[rest.partition_point(|i| text(i) < words)..];
-            while let Some(i) = rest.first().filter(|i| text(i) == words) {
-                if !words.is_empty() {
-                    hits.push(Hit {
-                        form: *i as usize,
-                        start,
-                        end,
-                    });
-                }
-                rest = &rest[1..];
-            }
-            // What goes on with a blank stands directly behind the words themselves.
-            let goes_on = rest.first().is_some_and(|i| {
-                let t = text(i);
-                t.starts_with(words) && t.as_bytes().get(words.len()) == Some(&b' ')
-            });
-            if !goes_on {
+            hash = hash.and(&folded[from..end]);
+            let Some(begins) = self.data.forms.begins(&folded[start..end], hash) else {
+                return;
+            };
+            hits.extend(begins.form.map(|form| Hit { form, start, end }));
+            if !begins.goes_on {
                 return;
             }
         }
     }
 
+    /// The trade words that a recognizer may have written as other words.
+    pub fn targets(&self) -> &[Target<'static>] {
+        self.targets.get_or_init(|| {
+            if !self.builtin {
+                return heard::targets(&self.data);
+            }
+            let bytes = include_bytes!(concat!(env!("OUT_DIR"), "/heard.bin"));
+            match postcard::from_bytes(bytes) {
+                Ok(targets) => targets,
+                Err(e) => unreachable!("build.rs wrote these bytes: {e}"),
+            }
+        })
+    }
+
     /// Whether a word is a mere sound of hesitation ("um").
     pub fn is_hesitation(&self, word: &str) -> bool {
-        self.hesitations.iter().any(|h| h == word)
+        self.data.hesitations.iter().any(|h| h == word)
     }
 
     /// What a form may mean.
-    pub fn senses(&self, form: usize) -> &[Sense] {
-        &self.data.forms[form].senses
+    pub fn senses(&self, form: usize) -> Senses<'_> {
+        self.data.forms.senses(form)
     }
 
     /// All of the lexicon's data.
@@ -183,50 +183,44 @@ impl Lexicon {
 
     /// The kind of place with this id.
     pub fn area_by_id(&self, id: &str) -> Option<u16> {
-        self.data
-            .areas
-            .iter()
-            .position(|a| a.id == id)
-            .and_then(|i| u16::try_from(i).ok())
+        by_id(&self.data.areas, &self.data.by_id.areas, id, |e| &e.id)
     }
 
     /// The descriptions of parts whose vague word begins with this one: the row, and which of its heads, in their order.
     pub fn descriptions_of(&self, word: &str) -> &[(String, u16, u16)] {
-        let from = self.by_head.partition_point(|h| h.0.as_str() < word);
-        let to = from + self.by_head[from..].partition_point(|h| h.0 == word);
-        &self.by_head[from..to]
+        let heads = &self.data.heads;
+        let from = heads.partition_point(|h| h.0.as_str() < word);
+        let to = from + heads[from..].partition_point(|h| h.0 == word);
+        &heads[from..to]
     }
 
     /// The kind of place that a form, as folded, leads to.
     pub fn area_by_form(&self, form: &str) -> Option<u16> {
-        let at = self
-            .data
-            .forms
-            .binary_search_by(|f| f.text.as_str().cmp(form))
-            .ok()?;
-        self.data.forms[at]
-            .senses
-            .iter()
-            .find(|s| s.kind == Kind::Area)
-            .map(|s| s.entry)
+        let mut senses = self.meanings(form);
+        senses.find(|s| s.kind == Kind::Area).map(|s| s.entry)
+    }
+
+    /// What these words, as folded, may mean by themselves; nothing where they are no form.
+    pub fn meanings<'l>(&'l self, form: &str) -> impl Iterator<Item = Sense> + use<'l> {
+        let at = self.data.forms.find(form);
+        at.into_iter().flat_map(|at| self.data.forms.senses(at))
+    }
+
+    /// Whether these words, as folded, are a form.
+    pub fn knows(&self, form: &str) -> bool {
+        self.data.forms.find(form).is_some()
     }
 
     /// The part with this id.
     pub fn element_by_id(&self, id: &str) -> Option<u16> {
-        self.data
-            .elements
-            .iter()
-            .position(|e| e.id == id)
-            .and_then(|i| u16::try_from(i).ok())
+        by_id(&self.data.elements, &self.data.by_id.elements, id, |e| {
+            &e.id
+        })
     }
 
     /// The fault with this id.
     pub fn fault_by_id(&self, id: &str) -> Option<u16> {
-        self.data
-            .faults
-            .iter()
-            .position(|f| f.id == id)
-            .and_then(|i| u16::try_from(i).ok())
+        by_id(&self.data.faults, &self.data.by_id.faults, id, |e| &e.id)
     }
 
     /// A building part.

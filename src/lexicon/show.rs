@@ -47,13 +47,9 @@ pub fn show(c: &Compiled, asked: &str) -> Result<String, String> {
         found.extend(c.layers.entry(list, id));
     }
     let folded = fold(asked);
-    let form = c
-        .data
-        .forms
-        .binary_search_by(|f| f.text.as_str().cmp(&folded));
-    if let Ok(at) = form {
-        for sense in &c.data.forms[at].senses {
-            let (list, id) = named(c, *sense);
+    if let Some(at) = c.data.forms.find(&folded) {
+        for sense in c.data.forms.senses(at) {
+            let (list, id) = named(c, sense);
             if let Some(entry) = c.layers.entry(list, id)
                 && !found.iter().any(|f| f.list == list && f.id == id)
             {
@@ -76,7 +72,7 @@ pub fn show(c: &Compiled, asked: &str) -> Result<String, String> {
             .iter()
             .flat_map(|l| c.layers.list(l))
             .map(|e| e.id.as_str());
-        let forms = c.data.forms.iter().map(|f| f.text.as_str());
+        let forms = c.data.forms.iter().map(|f| f.text);
         let hint = nearest(asked, ids.chain(forms));
         return Err(format!("no entry and no form is called {asked:?}{hint}"));
     }
@@ -164,9 +160,9 @@ fn one(out: &mut String, c: &Compiled, entry: &Entry) {
 /// The forms of an entry, listed and derived, each with how it is used where that is not plain.
 fn forms(c: &Compiled, me: &str) -> Vec<String> {
     let mut out = Vec::new();
-    for f in &c.data.forms {
-        for s in &f.senses {
-            let (list, id) = named(c, *s);
+    for f in c.data.forms.iter() {
+        for s in f.senses {
+            let (list, id) = named(c, s);
             if me.strip_prefix(list).and_then(|r| r.strip_prefix('/')) != Some(id) {
                 continue;
             }

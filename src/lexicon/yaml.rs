@@ -1,6 +1,8 @@
 //! YAML as a tree in which every value knows its file, line and column. What makes YAML dangerous to read is refused:
 //! aliases, tags, depth, size.
 
+use std::collections::HashMap;
+
 use saphyr_parser::{Event, Marker, Parser, ScalarStyle};
 
 use super::compile::LexiconError;
@@ -10,6 +12,11 @@ pub const LARGEST: usize = 4 << 20;
 
 /// How deep lists and maps may stand in each other.
 const DEEPEST: usize = 12;
+
+/// The most keys that an entry, or a map inside one, may have.
+const MOST_KEYS: usize = 500;
+/// How many lists and maps stand around the keys of an entry, its own among them.
+const ENTRY: usize = 3;
 
 /// Where a value stands.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -174,7 +181,7 @@ pub fn read(name: &str, text: &str, layer: usize, file: usize) -> Result<Node, L
 /// A list or map that is not yet closed.
 enum Open {
     List(Place, Vec<Node>),
-    Map(Place, Vec<(Key, Node)>, Option<Key>),
+    Map(Place, Vec<(Key, Node)>, Option<Key>, HashMap<String, usize>),
 }
 
 struct Tree {
@@ -224,13 +231,15 @@ impl Tree {
                 self.put(Node { place, value })
             }
             Event::SequenceStart(..) => self.begin(Open::List(place, Vec::new())),
-            Event::MappingStart(..) => self.begin(Open::Map(place, Vec::new(), None)),
+            Event::MappingStart(..) => {
+                self.begin(Open::Map(place, Vec::new(), None, HashMap::new()))
+            }
             Event::SequenceEnd | Event::MappingEnd => match self.open.pop() {
                 Some(Open::List(place, members)) => self.put(Node {
                     place,
                     value: Value::List(members),
                 }),
-                Some(Open::Map(place, pairs, _)) => self.put(Node {
+                Some(Open::Map(place, pairs, ..)) => self.put(Node {
                     place,
                     value: Value::Map(pairs),
                 }),
@@ -244,7 +253,7 @@ impl Tree {
         if self.open.len() >= DEEPEST {
             return Err(too_deep());
         }
-        if let Some(Open::Map(_, _, None)) = self.open.last() {
+        if let Some(Open::Map(_, _, None, _)) = self.open.last() {
             return Err(
                 "a list or map stands here where a key should: write `key: value`".to_string(),
             );
@@ -254,10 +263,11 @@ impl Tree {
     }
 
     fn put(&mut self, node: Node) -> Result<(), String> {
+        let inside = self.open.len();
         match self.open.last_mut() {
             None => self.root = Some(node),
             Some(Open::List(_, members)) => members.push(node),
-            Some(Open::Map(_, pairs, waiting)) => match waiting.take() {
+            Some(Open::Map(_, pairs, waiting, lines)) => match waiting.take() {
                 Some(key) => pairs.push((key, node)),
                 None => {
                     let text = match node.value {
@@ -265,10 +275,14 @@ impl Tree {
                         Value::Bool(b) => b.to_string(),
                         _ => return Err("a key is missing before this `:`".to_string()),
                     };
-                    if let Some((other, _)) = pairs.iter().find(|(k, _)| k.text == text) {
+                    if let Some(line) = lines.insert(text.clone(), node.place.line) {
                         return Err(format!(
-                            "the key {text:?} stands twice in one entry, first on line {}: put both into one",
-                            other.place.line
+                            "the key {text:?} stands twice in one entry, first on line {line}: put both into one"
+                        ));
+                    }
+                    if inside >= ENTRY && lines.len() > MOST_KEYS {
+                        return Err(format!(
+                            "more than {MOST_KEYS} keys stand together here: a lexicon needs no more than thirty, look whether it is one at all"
                         ));
                     }
                     *waiting = Some(Key {

@@ -1,5 +1,8 @@
 //! The model of the building that grows as the speaker walks: which places there are, how they nest, how they are called.
 
+mod names;
+
+use std::collections::BTreeSet;
 use std::ops::Range;
 
 use crate::lexicon::Lexicon;
@@ -7,6 +10,7 @@ use crate::lexicon::Lexicon;
 use super::grammar;
 use super::normalize::{Speech, Stop};
 use super::scan::Mention;
+use names::{COUNTED, Key, Names};
 
 /// A place's name as spoken.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -440,6 +444,8 @@ pub struct Place {
 pub struct House {
     /// The places, in the order in which they were first named.
     pub places: Vec<Place>,
+    names: Names,
+    kinds: BTreeSet<u16>,
     current: Option<usize>,
     level: Option<String>,
     outside: bool,
@@ -473,20 +479,12 @@ impl House {
 
     /// Whether rooms are known by their numbers.
     pub fn numbers_rooms(&self) -> bool {
-        self.unit_word.is_some()
-            || self
-                .places
-                .iter()
-                .any(|p| p.path.last().is_some_and(|l| l.starts_with("Room ")))
+        self.unit_word.is_some() || self.has_named("Room ")
     }
 
     /// Whether a room with a number of as many figures is known.
     pub fn knows_number_like(&self, number: &str) -> bool {
-        self.places.iter().filter_map(|p| p.path.last()).any(|l| {
-            l.rsplit(' ')
-                .next()
-                .is_some_and(|n| n.len() == number.len() && n.bytes().all(|b| b.is_ascii_digit()))
-        })
+        self.names.any_figures(number.len())
     }
 
     /// Whether the place is out of doors.
@@ -524,9 +522,7 @@ impl House {
 
     /// Whether a place whose name begins so was met.
     pub fn has_named(&self, name: &str) -> bool {
-        self.places
-            .iter()
-            .any(|p| p.path.last().is_some_and(|l| l.starts_with(name)))
+        self.names.any_begins(name)
     }
 
     /// Whether the speaker is out of doors.
@@ -594,21 +590,8 @@ impl House {
             };
         };
         let kind = lexicon.area(kind);
-        let homely = self.places.iter().any(|p| {
-            p.path.last().is_some_and(|l| {
-                l.contains("edroom")
-                    || matches!(
-                        l.as_str(),
-                        "Living room" | "Family room" | "Garage" | "Deck" | "Pantry"
-                    )
-            })
-        });
-        let public = self.public
-            || !homely
-                && self.places.iter().any(|p| {
-                    p.kind
-                        .is_some_and(|k| lexicon.area(k).public && !lexicon.area(k).part)
-                });
+        let staffed = |k: &u16| lexicon.area(*k).public && !lexicon.area(*k).part;
+        let public = self.public || !self.names.homely && self.kinds.iter().any(staffed);
         if public && self.unit.is_none() && matches!(kind.name.as_str(), "Powder room" | "Toilet") {
             return "Restroom".to_string();
         }
@@ -666,36 +649,34 @@ impl House {
         let numbered = named.kind.is_some_and(|k| lexicon.area(k).numbered)
             && named.number.is_none()
             && named.own.is_none();
-        let fits = |i: &usize| {
-            let last = self.places[*i].path.last().map_or("", String::as_str);
-            let tail = !named.spoken.is_empty()
-                && !named.spoken.contains(' ')
-                && named.number.is_none()
-                && named.kind.is_some_and(|k| {
-                    let k = lexicon.area(k);
-                    (!k.numbered || k.part) && !k.child
-                })
-                && last
-                    .to_lowercase()
-                    .ends_with(&format!(" {}", named.spoken.to_lowercase()));
-            last == label
-                || tail
-                || numbered
-                    && last
-                        .strip_prefix(&label)
-                        .is_some_and(|r| r.trim_start().parse::<u32>().is_ok())
-        };
+        let spoken = named.spoken.to_lowercase();
+        let spoken_alone = !spoken.is_empty()
+            && !spoken.contains(' ')
+            && named.number.is_none()
+            && named.kind.is_some_and(|k| {
+                let k = lexicon.area(k);
+                (!k.numbered || k.part) && !k.child
+            });
         if named.another {
             return None;
         }
-        let near = self.current.into_iter().chain(
-            self.places
-                .iter()
-                .enumerate()
-                .filter(|(_, p)| p.parent.is_some() && p.parent == self.current)
-                .map(|(i, _)| i),
-        );
-        near.chain((0..self.places.len()).rev()).find(fits)
+        let mut keys = Vec::new();
+        if spoken_alone {
+            keys.push(Key::Tail(spoken));
+        }
+        if numbered {
+            keys.push(Key::Before(label.clone()));
+        }
+        keys.push(Key::Whole(label));
+        if self.current.is_some_and(|c| {
+            self.places[c]
+                .path
+                .last()
+                .is_some_and(|name| names::known_as(name, &keys))
+        }) {
+            return self.current;
+        }
+        self.names.under(&keys, self.current)
     }
 
     /// The place that something remembered belongs to; the speaker stays where they are.
@@ -849,17 +830,12 @@ impl House {
                     }
                     at = self.places[p].parent;
                 }
-                let last = self.places.iter().rposition(|p| {
-                    p.path
-                        .last()
-                        .is_some_and(|l| l.ends_with("edroom") || l.contains("edroom "))
-                });
-                if let Some(p) = at.or(last) {
+                if let Some(p) = at.or(self.names.bedroom) {
                     self.current = Some(p);
                     return p;
                 }
             }
-            let many = matches!(k.name.as_str(), "Bedroom" | "Bathroom");
+            let many = COUNTED.contains(&k.name.as_str());
             if let Some(i) = self.find(named, lexicon).filter(|i| {
                 (named.again || !many)
                     && self.places[*i]
@@ -946,38 +922,21 @@ impl House {
     }
 
     fn unit_place(&self) -> Option<usize> {
-        let unit = self.unit.as_ref()?;
-        self.places
-            .iter()
-            .rposition(|p| p.path.last() == Some(unit))
+        self.names.with_name(self.unit.as_ref()?)
     }
 
     /// "Bedroom" becomes the next bedroom without a name; in a hotel room there is only the one.
-    fn numbered(&self, name: &str, another: bool) -> String {
+    fn numbered(&mut self, name: &str, another: bool) -> String {
         if self.unit.as_ref().is_some_and(|u| u.starts_with("Room")) {
             return name.to_string();
         }
         // Each unit counts its own.
-        let here = |p: &&Place| self.unit.as_ref().is_none_or(|u| p.path.contains(u));
-        let taken = |n: usize| {
-            self.places
-                .iter()
-                .filter(here)
-                .any(|p| p.path.last().is_some_and(|l| *l == format!("{name} {n}")))
-        };
-        let any = self
-            .places
-            .iter()
-            .filter(here)
-            .filter(|p| p.path.last().is_some_and(|l| l.starts_with(name)))
-            .count();
+        let any = self.names.count(self.unit.as_ref(), name);
         if name != "Bedroom" && any == 0 && !another {
             return name.to_string();
         }
-        let mut n = if another && any > 0 { any + 1 } else { 1 };
-        while taken(n) {
-            n += 1;
-        }
+        let first = if another && any > 0 { any + 1 } else { 1 };
+        let n = self.names.free(self.unit.as_ref(), name, first);
         if name != "Bedroom" && n == 1 {
             format!("{name} {}", any + 1)
         } else {
@@ -1039,9 +998,11 @@ impl House {
             path.push("Exterior".to_string());
         }
         path.dedup();
-        let found = self.places.iter().position(|p| p.path == path);
-        let place = found.unwrap_or_else(|| {
-            self.places.push(Place { path, kind, parent });
+        let place = self.names.with_path(&path).unwrap_or_else(|| {
+            let new = Place { path, kind, parent };
+            self.names.add(self.places.len(), &new);
+            self.kinds.extend(kind);
+            self.places.push(new);
             self.places.len() - 1
         });
         self.current = Some(place);

@@ -1,7 +1,7 @@
 //! Stage 8: findings become the list's items and marks. The same matter said twice in one area is one, with two places
 //! in the recording; two different matters stay two.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::{BTreeMap, BTreeSet, HashMap};
 
 use sha2::{Digest, Sha256};
 
@@ -265,19 +265,37 @@ pub fn finish(list: &mut List, lexicon: &Lexicon) {
 }
 
 /// The areas of several walks as one: the same path is the same area.
-pub fn add_area(list: &mut List, path: &[String], kind: Option<String>, visit: Visit) {
-    if let Some(a) = list.areas.iter_mut().find(|a| a.path == path) {
-        a.visits.push(visit);
-        return;
+pub struct Areas<'l> {
+    areas: &'l mut Vec<Area>,
+    by_path: HashMap<Vec<String>, usize>,
+}
+
+impl Areas<'_> {
+    /// The areas of a list.
+    pub fn of(list: &mut List) -> Areas<'_> {
+        let areas = &mut list.areas;
+        let path = |(i, a): (usize, &Area)| (a.path.clone(), i);
+        Areas {
+            by_path: areas.iter().enumerate().map(path).collect(),
+            areas,
+        }
     }
-    let id = format!("a{}", list.areas.len() + 1);
-    list.areas.push(Area {
-        id,
-        path: path.to_vec(),
-        kind,
-        state: AreaState::Unjudged,
-        visits: vec![visit],
-    });
+
+    /// Puts a visit to an area; one that is not known yet is added.
+    pub fn visit(&mut self, path: &[String], kind: Option<String>, visit: Visit) {
+        if let Some(at) = self.by_path.get(path) {
+            self.areas[*at].visits.push(visit);
+            return;
+        }
+        self.by_path.insert(path.to_vec(), self.areas.len());
+        self.areas.push(Area {
+            id: format!("a{}", self.areas.len() + 1),
+            path: path.to_vec(),
+            kind,
+            state: AreaState::Unjudged,
+            visits: vec![visit],
+        });
+    }
 }
 
 /// Passed-over stretches that an item or a mark covers are none.

@@ -4,17 +4,17 @@
 //! something is wrong or needed there, and the stretch itself means nothing to the lexicon. A mere misspelling of a long word
 //! needs no more than that; an everyday word ("crowd") must have a part beside it to which the word meant belongs ("tile").
 
+use std::collections::HashMap;
 use std::ops::Range;
+use std::rc::Rc;
 
+use crate::lexicon::heard::{MISSPELT, Target, mask};
 use crate::lexicon::source::CueKind;
-use crate::lexicon::{Kind, Lexicon, Role, Sense, words};
-
-use crate::list::Work;
+use crate::lexicon::{Kind, Lexicon, Role, Sense, sounds};
 
 use super::grammar;
 use super::normalize::{Speech, Stop};
 use super::scan::Mention;
-use super::sounds;
 
 /// The most words that one trade word is heard as.
 const WORDS: usize = 3;
@@ -32,157 +32,8 @@ const SEVERAL: f64 = 0.84;
 const SPELT: f64 = 0.42;
 /// How alike the spelling of what fills a joint must be.
 const FILLS: f64 = 0.39;
-/// The fewest letters of a word that is taken for a misspelling without more.
-const MISSPELT: usize = 6;
-
-/// A trade word that may be meant.
-struct Target {
-    code: String,
-    mask: u32,
-    joined: String,
-    kind: Kind,
-    entry: u16,
-    role: Role,
-    /// The groups whose parts stand beside it.
-    company: &'static [&'static str],
-    weak: bool,
-}
-
-/// Families of parts that are spoken of together.
-const FAMILIES: [&[&str]; 4] = [
-    &[
-        "sealant",
-        "tile",
-        "plumbing",
-        "bath-accessory",
-        "countertop",
-    ],
-    &[
-        "trim",
-        "door",
-        "door-hardware",
-        "stair",
-        "floor",
-        "window",
-        "wall",
-        "cabinet",
-        "ceiling",
-    ],
-    &["siding", "gutter", "roof", "masonry"],
-    &["electrical", "lighting", "alarm", "low-voltage"],
-];
-/// What is filled is spoken of with all that has joints.
-const JOINTED: &[&str] = &[
-    "sealant",
-    "tile",
-    "plumbing",
-    "bath-accessory",
-    "countertop",
-    "trim",
-    "window",
-    "door",
-];
 /// What no device in a wall does: it tells a "socket" that hangs under the eaves from one that carries power.
 const OF_NO_DEVICE: [&str; 5] = ["sag", "rot", "rotten", "peeling", "warped"];
-
-fn company(group: &str) -> &'static [&'static str] {
-    if group == "sealant" {
-        return JOINTED;
-    }
-    FAMILIES
-        .iter()
-        .find(|f| f.contains(&group))
-        .copied()
-        .unwrap_or(&[])
-}
-
-fn mask(code: &str) -> u32 {
-    code.bytes().fold(0, |m, b| m | 1 << (b & 31))
-}
-
-fn target(
-    text: &str,
-    kind: Kind,
-    entry: u16,
-    role: Role,
-    group: &str,
-    weak: bool,
-) -> Option<Target> {
-    let text = words::fold(text);
-    let code = sounds::code(&text);
-    (code.len() >= 2).then(|| Target {
-        mask: mask(&code),
-        code,
-        joined: text.replace(' ', ""),
-        kind,
-        entry,
-        role,
-        company: company(group),
-        weak,
-    })
-}
-
-/// The trade words that may be meant: parts and faults by their names, and works whose word names a part as well.
-fn targets(lexicon: &Lexicon) -> Vec<Target> {
-    let data = lexicon.data();
-    let index = |i: usize| u16::try_from(i).unwrap_or(u16::MAX);
-    let mut out = Vec::new();
-    for (i, e) in data.elements.iter().enumerate() {
-        for n in &e.names {
-            let group = e.group.as_str();
-            out.extend(target(
-                n,
-                Kind::Element,
-                index(i),
-                Role::Noun,
-                group,
-                e.weak,
-            ));
-        }
-    }
-    for (i, f) in data.faults.iter().enumerate() {
-        let part = f.part.as_deref().and_then(|p| lexicon.element_by_id(p));
-        let group = part.map_or("", |e| lexicon.element(e).group.as_str());
-        if !group.is_empty() || f.name.len() >= MISSPELT {
-            out.extend(target(
-                &f.name,
-                Kind::Fault,
-                index(i),
-                Role::Noun,
-                group,
-                false,
-            ));
-        }
-    }
-    for form in &data.forms {
-        let work = form
-            .senses
-            .iter()
-            .find(|s| s.kind == Kind::Work && s.role == Role::Base);
-        let part = form.senses.iter().find(|s| s.kind == Kind::Element);
-        let Some(work) = work else { continue };
-        let entry = lexicon.work(work.entry);
-        let group = match part {
-            Some(p) if entry.class == Some(Work::Seal) => lexicon.element(p.entry).group.as_str(),
-            None if form.text == entry.name
-                && form.text.contains(' ')
-                && entry.class == Some(Work::TouchUp) =>
-            {
-                "trim"
-            }
-            _ => continue,
-        };
-        out.extend(target(
-            &form.text,
-            Kind::Work,
-            work.entry,
-            Role::Base,
-            group,
-            false,
-        ));
-    }
-    out
-}
 
 /// Finds what was misheard and puts the words meant among the mentions, their `name` being [`Sense::HEARD`].
 pub fn hear(
@@ -194,9 +45,10 @@ pub fn hear(
     let mut h = Hearing {
         mentions,
         cues,
+        longest: cues.iter().map(|(_, m)| m.tokens.len()).max().unwrap_or(0),
         speech,
         lexicon,
-        targets: None,
+        like: HashMap::new(),
     };
     let mut heard = h.all();
     if heard.is_empty() {
@@ -208,12 +60,14 @@ pub fn hear(
             .then(a.1.tokens.start.cmp(&b.1.tokens.start))
     });
     let mut kept: Vec<Mention> = Vec::new();
+    let mut taken = vec![false; speech.tokens.len()];
     for (_, m) in heard {
-        if !kept.iter().any(|k| touch(&k.tokens, &m.tokens)) {
+        if !taken[m.tokens.clone()].contains(&true) {
+            taken[m.tokens.clone()].fill(true);
             kept.push(m);
         }
     }
-    mentions.retain(|m| !kept.iter().any(|k| touch(&k.tokens, &m.tokens)));
+    mentions.retain(|m| !taken[m.tokens.clone()].contains(&true));
     mentions.extend(kept);
     mentions.sort_by_key(|m| (m.tokens.start, std::cmp::Reverse(m.tokens.end)));
 }
@@ -238,11 +92,24 @@ struct Hearing<'a, 'r> {
     cues: &'a [(CueKind, Mention)],
     speech: &'a Speech<'r>,
     lexicon: &'a Lexicon,
-    /// Made only where a stretch asks for it.
-    targets: Option<Vec<Target>>,
+    /// The words of the longest cue.
+    longest: usize,
+    /// The trade words that sound like words met before: the same are met again and again.
+    like: HashMap<Spoken<'a>, Rc<[Like<'a>]>>,
 }
 
-impl Hearing<'_, '_> {
+/// Some words, whether an "n" of the article before may be theirs, and whether a noun could stand there.
+type Spoken<'a> = (&'a str, bool, bool);
+
+/// A trade word that sounds like what was said.
+struct Like<'a> {
+    target: &'a Target<'static>,
+    sound: f64,
+    spelt: f64,
+    score: f64,
+}
+
+impl<'a> Hearing<'a, '_> {
     fn all(&mut self) -> Vec<(f64, Mention)> {
         let n = self.speech.tokens.len();
         let mut out = Vec::new();
@@ -327,7 +194,7 @@ impl Hearing<'_, '_> {
             } else {
                 Known::Nothing
             };
-            return ((device || !knows(self.lexicon, word)) && word.len() >= 3).then_some(known);
+            return ((device || !self.lexicon.knows(word)) && word.len() >= 3).then_some(known);
         }
         let length: usize = words().map(str::len).sum();
         // A single word of a part, a fault or a work may be a piece of it ("weak hole"); a place or a longer form is none.
@@ -424,7 +291,12 @@ impl Hearing<'_, '_> {
         let needed = |(k, m): &(CueKind, Mention)| {
             matches!(k, CueKind::Need | CueKind::Absent) && near(&m.tokens)
         };
-        self.near(at).iter().any(wrong) || self.cues.iter().any(needed)
+        let lowest = at.start.saturating_sub(EVIDENCE + self.longest);
+        let from = self.cues.partition_point(|(_, m)| m.tokens.start < lowest);
+        let mut cues = self.cues[from..]
+            .iter()
+            .take_while(|(_, m)| m.tokens.start <= at.end + EVIDENCE);
+        self.near(at).iter().any(wrong) || cues.any(needed)
     }
 
     fn one_thought(&self, words: Range<usize>) -> bool {
@@ -439,33 +311,20 @@ impl Hearing<'_, '_> {
         evidence: bool,
     ) -> Option<(f64, Mention)> {
         let spoken = self.speech.words(at);
-        let (mut code, joined) = (sounds::code(spoken), spoken.replace(' ', ""));
-        // "an ale pop": the n belongs to the next word.
-        if self.before(at) == "an" && joined.starts_with(['a', 'e', 'i', 'o', 'u']) {
-            code.insert(0, 'N');
-        }
-        let own = mask(&code);
         let said_of = matches!(self.before(at), "is" | "'s" | "have" | "got");
-        if self.targets.is_none() {
-            self.targets = Some(targets(self.lexicon));
+        let an = self.before(at) == "an" && spoken.starts_with(['a', 'e', 'i', 'o', 'u']);
+        let like = self.like((spoken, an, noun));
+        if like.is_empty() {
+            return None;
         }
+        let (code, joined) = (code_of(spoken, an), spoken.replace(' ', ""));
         let mut best: Option<(f64, Mention)> = None;
-        for t in self.targets.as_deref().unwrap_or_default() {
+        for l in like.iter() {
+            let (t, sound, spelt, score) = (l.target, l.sound, l.spelt, l.score);
             // A part needs something said of it; a fault and a work say it themselves.
-            if noun != (t.role == Role::Noun)
-                || t.kind == Kind::Element && (!evidence || said_of)
-                || (t.mask ^ own).count_ones() > 3
-                || t.code.len().abs_diff(code.len()) > 1
+            if t.kind == Kind::Element && (!evidence || said_of)
+                || best.as_ref().is_some_and(|(b, _)| *b >= score)
             {
-                continue;
-            }
-            let sound = sounds::alike(&t.code, &code);
-            if sound < SOUND {
-                continue;
-            }
-            let spelt = strsim::normalized_levenshtein(&t.joined, &joined);
-            let score = 0.6 * sound + 0.4 * spelt;
-            if score < ALIKE || best.as_ref().is_some_and(|(b, _)| *b >= score) {
                 continue;
             }
             let off = strsim::levenshtein(&t.joined, &joined);
@@ -485,20 +344,20 @@ impl Hearing<'_, '_> {
                     self.direct(at)
                 };
             // Only what fills a joint is known by the parts that meet there; other everyday words stay what they are.
-            let fills = t.company.len() == JOINTED.len();
-            let beside = || !t.company.is_empty() && self.linked(at, t.company);
+            let fills = t.fills();
+            let beside = || !t.company().is_empty() && self.linked(at, t.company());
             let filler = fills && (same || spelt >= FILLS);
             let meant = match known {
                 Known::Nothing if t.role == Role::Base => {
                     (alike || !several && filler)
-                        && (self.object(at, t.company) || self.joint_follows(at))
+                        && (self.object(at, t.company()) || self.joint_follows(at))
                 }
                 Known::Nothing | Known::Piece if several && t.kind == Kind::Fault => {
                     alike && beside()
                 }
                 Known::Nothing if several => alike && (misspelt || beside()),
                 Known::Nothing => {
-                    noun && misspelt && (split || long || self.among(at, t.company))
+                    noun && misspelt && (split || long || self.among(at, t.company()))
                         || t.weak && off == 1 && sound >= SEVERAL && beside()
                         || filler && beside()
                         || filler && same && self.among(at, &["tile"])
@@ -521,6 +380,13 @@ impl Hearing<'_, '_> {
             }
         }
         best
+    }
+
+    /// The trade words that sound like what was said, in the order of the lexicon.
+    fn like(&mut self, spoken: Spoken<'a>) -> Rc<[Like<'a>]> {
+        let targets = self.lexicon.targets();
+        let make = || sounding_like(spoken, targets).into();
+        Rc::clone(self.like.entry(spoken).or_insert_with(make))
     }
 
     fn is_of(&self, m: &Mention, groups: &[&str]) -> bool {
@@ -594,13 +460,49 @@ impl Hearing<'_, '_> {
     }
 }
 
-/// Whether a word is a form of the lexicon by itself.
-fn knows(lexicon: &Lexicon, word: &str) -> bool {
-    lexicon
-        .data()
-        .forms
-        .binary_search_by(|f| f.text.as_str().cmp(word))
-        .is_ok()
+/// The code of some words' sound; the "n" of "an" may belong to the word after it: "an ale pop".
+fn code_of(spoken: &str, an: bool) -> String {
+    let mut code = sounds::code(spoken);
+    if an {
+        code.insert(0, 'N');
+    }
+    code
+}
+
+/// The trade words that sound and are spelt enough like what was said.
+fn sounding_like<'a>(
+    (spoken, an, noun): Spoken<'_>,
+    targets: &'a [Target<'static>],
+) -> Vec<Like<'a>> {
+    let (code, joined) = (code_of(spoken, an), spoken.replace(' ', ""));
+    let own = mask(&code);
+    // What several words must be like is asked of all readings of them.
+    let least = if spoken.contains(' ') { SEVERAL } else { SOUND };
+    let most = |t: &Target<'_>| (1.0 - least) * t.code.len().max(code.len()) as f64;
+    let mut out = Vec::new();
+    for target in targets {
+        if noun != (target.role == Role::Noun)
+            || (target.mask ^ own).count_ones() > 3
+            || target.code.len().abs_diff(code.len()) > 1
+            || sounds::least_cost(target.mask ^ own) > most(target) + 1e-6
+        {
+            continue;
+        }
+        let Some(sound) = sounds::alike_enough(&target.code, &code, least) else {
+            continue;
+        };
+        let spelt = strsim::normalized_levenshtein(&target.joined, &joined);
+        let score = 0.6 * sound + 0.4 * spelt;
+        if score >= ALIKE {
+            out.push(Like {
+                target,
+                sound,
+                spelt,
+                score,
+            });
+        }
+    }
+    out
 }
 
 /// Whether a word is a piece of some part's name ("kick" of "toe kick"): it then means that part, and is heard rightly.

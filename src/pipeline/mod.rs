@@ -28,7 +28,6 @@ pub mod places;
 pub mod scan;
 #[allow(clippy::if_same_then_else)]
 pub mod segment;
-pub mod sounds;
 pub mod trace;
 pub mod trades;
 pub mod wording;
@@ -194,6 +193,7 @@ impl Walk<'_, '_> {
                 .0
         };
         let arrivals = &self.places.arrivals;
+        let mut areas = merge::Areas::of(list);
         for (i, a) in arrivals.iter().enumerate() {
             let from = start(a.token);
             let to = arrivals
@@ -201,8 +201,7 @@ impl Walk<'_, '_> {
                 .map_or(end.max(from), |n| start(n.token).max(from));
             let place = &self.places.house.places[a.place];
             let kind = place.kind.map(|k| self.lexicon.area(k).id.clone());
-            merge::add_area(
-                list,
+            areas.visit(
                 &place.path,
                 kind,
                 Visit {

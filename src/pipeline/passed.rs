@@ -6,8 +6,8 @@ use crate::lexicon::{Kind, Lexicon, Role};
 
 use super::context::Context;
 use super::events::{self, Event, Saying};
-use super::findings::Outcome;
-use super::scan::Mention;
+use super::findings::{Finding, Matter, Outcome};
+use super::scan::{Mention, Spans};
 use super::trace::Stages;
 
 /// The longest clause that is shown whole, in words.
@@ -22,7 +22,7 @@ pub fn names_matter(m: &Mention, cx: &Context<'_, '_>) -> bool {
 
 /// The stretches of words that name a fault or a work and that no finding carries, each with the reason, in the order said.
 pub fn left_over(stages: &Stages<'_>, lexicon: &Lexicon) -> Vec<(Range<usize>, String)> {
-    let mut held: Vec<Range<usize>> = stages
+    let carried = stages
         .matters
         .iter()
         .flat_map(|(_, found)| found)
@@ -34,14 +34,20 @@ pub fn left_over(stages: &Stages<'_>, lexicon: &Lexicon) -> Vec<(Range<usize>, S
                 f.said.len()
             };
             f.said.iter().filter(|r| !r.is_empty()).take(n).cloned()
-        })
-        .collect();
-    let mut out = Vec::new();
+        });
+    let carried = Carried::new(carried.collect());
+    let told = Told::of(stages);
+    let mut out: Vec<(Range<usize>, String)> = Vec::new();
     for (c, clause) in stages.clauses.iter().enumerate() {
+        // What is shown of a clause lies in it.
+        let first = out.len();
         let cx = Context::new(&stages.speech, &stages.scan, clause);
         for m in stages.scan.within(&clause.tokens) {
             let covered = |r: &Range<usize>| r.start <= m.tokens.start && m.tokens.end <= r.end;
-            if !names_matter(m, &cx) || held.iter().any(covered) {
+            if !names_matter(m, &cx)
+                || carried.holds(&m.tokens)
+                || out[first..].iter().any(|(shown, _)| covered(shown))
+            {
                 continue;
             }
             let words = if clause.tokens.len() <= WHOLE {
@@ -53,16 +59,79 @@ pub fn left_over(stages: &Stages<'_>, lexicon: &Lexicon) -> Vec<(Range<usize>, S
                     .max(clause.tokens.start)
                     ..(m.tokens.end + AROUND).min(clause.tokens.end)
             };
-            let reason = reason(stages, lexicon, c, &cx, m);
-            held.push(words.clone());
+            let reason = reason(&told, lexicon, c, &cx, m);
             out.push((words, reason));
         }
     }
     out
 }
 
+/// Stretches of words that findings carry.
+struct Carried(Vec<Range<usize>>);
+
+impl Carried {
+    /// In the order of their starts, each reaching as far as any before it.
+    fn new(mut all: Vec<Range<usize>>) -> Carried {
+        all.sort_by_key(|r| r.start);
+        let mut end = 0;
+        for r in &mut all {
+            end = end.max(r.end);
+            r.end = end;
+        }
+        Carried(all)
+    }
+
+    /// Whether one of them holds these words whole.
+    fn holds(&self, tokens: &Range<usize>) -> bool {
+        let begun = self.0.partition_point(|r| r.start <= tokens.start);
+        begun > 0 && tokens.end <= self.0[begun - 1].end
+    }
+}
+
+/// What was told, to be asked for by the words.
+struct Told<'s> {
+    stages: &'s Stages<'s>,
+    /// The words of each event, in order, with the number of its matter.
+    events: Vec<(Range<usize>, usize)>,
+    /// The words of the longest event.
+    longest: usize,
+    named: Spans,
+}
+
+impl<'s> Told<'s> {
+    fn of(stages: &'s Stages<'s>) -> Told<'s> {
+        let mut events: Vec<_> = stages
+            .matters
+            .iter()
+            .enumerate()
+            .flat_map(|(i, (m, _))| m.events.iter().map(move |e| (e.tokens.clone(), i)))
+            .collect();
+        events.sort_by_key(|(tokens, _)| tokens.start);
+        Told {
+            longest: events.iter().map(|(t, _)| t.len()).max().unwrap_or(0),
+            events,
+            named: stages.places.named.iter().cloned().collect(),
+            stages,
+        }
+    }
+
+    /// The first matter with an event that touches these words.
+    fn matter(&self, tokens: &Range<usize>) -> Option<&'s (Matter, Vec<Finding>)> {
+        let lowest = tokens.start.saturating_sub(self.longest);
+        let from = self.events.partition_point(|(t, _)| t.start < lowest);
+        let near = self.events[from..]
+            .iter()
+            .take_while(|(t, _)| t.start < tokens.end);
+        let touching = near.filter(|(t, _)| tokens.start < t.end);
+        touching
+            .map(|(_, matter)| *matter)
+            .min()
+            .map(|matter| &self.stages.matters[matter])
+    }
+}
+
 fn reason(
-    stages: &Stages<'_>,
+    told: &Told<'_>,
     lexicon: &Lexicon,
     clause: usize,
     cx: &Context<'_, '_>,
@@ -80,10 +149,9 @@ fn reason(
         Saying::Fine | Saying::AllGood => Some("part of a verdict"),
         _ => None,
     };
-    for (matter, found) in &stages.matters {
-        let Some(e) = matter.events.iter().find(over) else {
-            continue;
-        };
+    if let Some((matter, found)) = told.matter(&m.tokens)
+        && let Some(e) = matter.events.iter().find(over)
+    {
         if let Some(reason) = of_event(e) {
             return reason.to_string();
         }
@@ -103,7 +171,7 @@ fn reason(
         .to_string();
     }
     // Events that no matter took up.
-    let read = events::read(cx, lexicon, clause, &stages.places.named);
+    let read = events::read(cx, lexicon, clause, told.named.reaching(&cx.clause.tokens));
     if let Some(reason) = read.events.iter().find(over).and_then(of_event) {
         return reason.to_string();
     }

@@ -438,6 +438,13 @@ fn declared_units(speech: &Speech<'_>, mentions: &[Mention], lexicon: &Lexicon) 
         });
         word = called.map_or(String::new(), |m| speech.words(&m.tokens).to_string());
     }
+    let mut areas: Vec<usize> = mentions
+        .iter()
+        .filter(|m| m.kind == Kind::Area)
+        .map(|m| m.tokens.end)
+        .collect();
+    areas.sort_unstable();
+    let after_area = |i: usize| areas.binary_search(&i).is_ok();
     let mut last = known.iter().min().map_or(0, |n| n - 1);
     // Where the number before this one ended.
     let mut number_end = 0;
@@ -504,10 +511,7 @@ fn declared_units(speech: &Speech<'_>, mentions: &[Mention], lexicon: &Lexicon) 
         let before = if i > 0 { speech.word(i - 1) } else { "" };
         let told = matches!(before, "in" | "of" | "inside") && !listed
             || before == "into"
-            || i > 0
-                && mentions
-                    .iter()
-                    .any(|m| m.kind == Kind::Area && m.tokens.end == i);
+            || i > 0 && after_area(i);
         let heads = i == 0
             || speech.tokens[i - 1].stop > Stop::None
             || speech.tokens[i].pause > 0.3
@@ -516,13 +520,7 @@ fn declared_units(speech: &Speech<'_>, mentions: &[Mention], lexicon: &Lexicon) 
                 "okay" | "and" | "so" | "now" | "right" | "um" | "then"
             );
         let next = number == last + 1 && heads || told;
-        if small
-            && !listed
-            && known.contains(&number)
-            && mentions
-                .iter()
-                .any(|m| m.kind == Kind::Area && m.tokens.end == i)
-        {
+        if small && !listed && known.contains(&number) && after_area(i) {
             last = number;
         }
         if known.contains(&number) && !listed && !counts && !about && (!small || next) {
@@ -568,8 +566,8 @@ fn rooms(
     out
 }
 
-/// Stretches of words in order, to be asked which of them may hold another one.
-struct Spans {
+/// Stretches of words in order, to be asked which of them lie about others.
+pub(super) struct Spans {
     all: Vec<Range<usize>>,
     longest: usize,
 }
@@ -577,13 +575,21 @@ struct Spans {
 impl FromIterator<Range<usize>> for Spans {
     fn from_iter<I: IntoIterator<Item = Range<usize>>>(ranges: I) -> Spans {
         let mut all: Vec<Range<usize>> = ranges.into_iter().collect();
-        all.sort_by_key(|r| r.start);
+        all.sort_by_key(|r| (r.start, r.end));
         let longest = all.iter().map(|r| r.len()).max().unwrap_or(0);
         Spans { all, longest }
     }
 }
 
 impl Spans {
+    /// Those that may reach into these words.
+    pub(super) fn reaching(&self, tokens: &Range<usize>) -> &[Range<usize>] {
+        let lowest = tokens.start.saturating_sub(self.longest);
+        let from = self.all.partition_point(|r| r.start < lowest);
+        let to = self.all.partition_point(|r| r.start < tokens.end);
+        &self.all[from..to.max(from)]
+    }
+
     /// Those that begin where one that holds these words may.
     fn about(&self, tokens: &Range<usize>) -> &[Range<usize>] {
         let lowest = tokens.end.saturating_sub(self.longest);
@@ -629,18 +635,17 @@ fn settle_cues(cues: Vec<(CueKind, Mention)>) -> Vec<(CueKind, Mention)> {
         .filter(|(k, _)| *k == CueKind::Idle)
         .map(|(_, m)| m.tokens.clone())
         .collect();
-    let mut kinds: Vec<CueKind> = cues.iter().map(|(k, _)| *k).collect();
-    kinds.sort();
-    kinds.dedup();
-    let mut out = Vec::new();
-    for kind in kinds {
-        let of_kind = cues.iter().filter(|(k, _)| *k == kind).cloned();
+    let mut cues = cues;
+    cues.sort_by_key(|(k, _)| *k);
+    let mut out = Vec::with_capacity(cues.len());
+    for of_kind in cues.chunk_by(|a, b| a.0 == b.0) {
+        let kind = of_kind[0].0;
         // Of the words that lead to a place all readings are kept: which of them reaches the name is told there.
         if matches!(kind, CueKind::Arrive | CueKind::Beside) {
-            out.extend(of_kind);
+            out.extend_from_slice(of_kind);
             continue;
         }
-        out.extend(longest(of_kind.collect(), |(_, m): &(CueKind, Mention)| {
+        out.extend(longest(of_kind.to_vec(), |(_, m): &(CueKind, Mention)| {
             m.tokens.clone()
         }));
     }

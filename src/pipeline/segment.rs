@@ -50,6 +50,25 @@ pub struct Clause {
     pub turn: bool,
 }
 
+/// The clauses that share words with a stretch, by number.
+pub fn about(clauses: &[Clause], range: &Range<usize>) -> Range<usize> {
+    let from = clauses.partition_point(|c| c.tokens.end <= range.start);
+    let to = clauses.partition_point(|c| c.tokens.start < range.end);
+    from..to.max(from)
+}
+
+/// The words of the clauses in which something was said, in order, joined by blanks.
+pub fn words_about(clauses: &[Clause], said: &[Range<usize>], speech: &Speech<'_>) -> String {
+    let mut at: Vec<usize> = said.iter().flat_map(|r| about(clauses, r)).collect();
+    at.sort_unstable();
+    at.dedup();
+    let words: Vec<&str> = at
+        .into_iter()
+        .map(|c| speech.words(&clauses[c].tokens))
+        .collect();
+    words.join(" ")
+}
+
 /// Cuts the speech into clauses.
 pub fn clauses(speech: &Speech<'_>, scan: &Scan) -> Vec<Clause> {
     let n = speech.tokens.len();

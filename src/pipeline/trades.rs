@@ -11,7 +11,7 @@ use super::findings::Finding;
 use super::grammar;
 use super::normalize::Speech;
 use super::scan::Scan;
-use super::segment::Clause;
+use super::segment::{self, Clause};
 use crate::lexicon::source::{CueKind, Element};
 
 /// A trade and what decided it.
@@ -52,29 +52,14 @@ pub fn send(
         .as_ref()
         .and_then(|t| t.entry)
         .map(|e| lexicon.element(e));
-    // The words of the clauses in which it was said.
-    let near = |c: &&Clause| {
-        case.finding
-            .said
-            .iter()
-            .any(|r| r.start < c.tokens.end && c.tokens.start < r.end)
-    };
-    let first = case.finding.said.iter().map(|r| r.start).min().unwrap_or(0);
-    let last = case.finding.said.iter().map(|r| r.end).max().unwrap_or(0);
-    let said: Vec<&str> = between(clauses, &(first..last))
-        .iter()
-        .filter(near)
-        .map(|c| speech.words(&c.tokens))
-        .collect();
-    let words = said.join(" ");
-    let words = words.as_str();
+    let words = segment::words_about(clauses, &case.finding.said, speech);
     by_rules(
         &Facts {
             element,
             work: case.work,
             deed: case.deed,
             area: case.area,
-            words,
+            words: &words,
         },
         lexicon,
     )
@@ -156,13 +141,6 @@ fn whole_word(text: &str, word: &str) -> bool {
     })
 }
 
-/// The clauses from the first to the last that share words with a stretch.
-fn between<'c>(clauses: &'c [Clause], range: &Range<usize>) -> &'c [Clause] {
-    let from = clauses.partition_point(|c| c.tokens.end <= range.start);
-    let to = clauses.partition_point(|c| c.tokens.start < range.end);
-    &clauses[from..to.max(from)]
-}
-
 /// The trade that the speaker names for it, the last one if several.
 fn named(
     scope: &Range<usize>,
@@ -172,10 +150,7 @@ fn named(
     lexicon: &Lexicon,
 ) -> Option<Sent> {
     let mut out = None;
-    for clause in between(clauses, scope)
-        .iter()
-        .filter(|c| c.tokens.start < scope.end && c.tokens.end > scope.start)
-    {
+    for clause in &clauses[segment::about(clauses, scope)] {
         let cx = Context::new(speech, scan, clause);
         for m in scan.within(&clause.tokens).filter(|m| {
             m.kind == Kind::Trade && m.tokens.start >= scope.start && m.tokens.end <= scope.end

@@ -244,6 +244,73 @@ fn yaml_that_would_do_harm_is_refused() {
     assert!(began.elapsed().as_secs() < 60);
 }
 
+/// Lists far longer than any lexicon's are laid over each other, taken out and refused in a moment: nothing is compared each
+/// with each.
+#[test]
+fn long_lists_take_no_longer_than_they_are() {
+    let short = lay_long_lists(2_500);
+    let long = lay_long_lists(20_000);
+    // Eight times the length: each with each would take 64 times as long.
+    assert!(long < short * 24, "{short:?}, {long:?}");
+}
+
+/// Lays lists of so many words over each other; how long it took.
+fn lay_long_lists(many: usize) -> std::time::Duration {
+    let words = |head: &str| {
+        let all: Vec<String> = (0..many).map(|i| format!("{head}{i}x")).collect();
+        all.join(", ")
+    };
+    let entry = "id: zibbo, names: [zibbo], group: trim, finds: [the zibbo is loose]";
+    let below = format!("elements:\n  - {{{entry}, forms: [{}]}}\n", words("a"));
+    let keys: Vec<String> = (0..many).map(|i| format!("k{i}: a")).collect();
+    let unknown: Vec<String> = (0..many / 4)
+        .map(|i| format!("{{id: zib{i}, remove: true}}"))
+        .collect();
+    let began = std::time::Instant::now();
+    let over = |above: String| {
+        let files = [
+            ("small.yaml", SMALL),
+            ("below.yaml", below.as_str()),
+            ("above.yaml", above.as_str()),
+        ];
+        let text = |layer| {
+            let (file, text) = files[layer];
+            Text { file, text, layer }
+        };
+        compile(&[0, 1, 2].map(text))
+    };
+    let plain = over(String::new()).unwrap_or_else(|e| panic!("{}", e[0]));
+    let plain = plain.data.forms.len();
+    for (above, forms) in [
+        (format!("forms: [{}]", words("b")), 2 * many),
+        (format!("forms: [{}]", words("a")), many),
+        (format!("drop: [{}]", words("a")), 0),
+    ] {
+        let made = over(format!("elements:\n  - {{id: zibbo, {above}}}\n"));
+        let made = made.unwrap_or_else(|e| panic!("{}", e[0]));
+        // Each form with its plural.
+        assert_eq!(made.data.forms.len() + 2 * many, plain + 2 * forms);
+    }
+    for (above, errors, says) in [
+        (
+            format!("{{id: zibbo, {}}}", keys.join(", ")),
+            1,
+            "keys stand together",
+        ),
+        (
+            format!("{{id: zibbo, drop: [{}]}}", words("c")),
+            many,
+            "to drop",
+        ),
+        (unknown.join(", "), many / 4, "no \"zib"),
+    ] {
+        let found = over(format!("elements: [{above}]\n")).err().unwrap();
+        assert_eq!(found.len(), errors, "{}", found[0]);
+        assert!(found[0].what.contains(says), "{}", found[0]);
+    }
+    began.elapsed()
+}
+
 #[test]
 fn what_only_a_check_tells() {
     for (text, place, says) in [

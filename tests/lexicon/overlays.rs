@@ -195,7 +195,7 @@ fn a_dump_reads_back_as_the_same() {
         }])
         .unwrap_or_else(|e| panic!("{e:#?}"));
         assert_eq!(made.data.forms.len(), again.data.forms.len());
-        for (a, b) in made.data.forms.iter().zip(&again.data.forms) {
+        for (a, b) in made.data.forms.iter().zip(again.data.forms.iter()) {
             assert_eq!(a.text, b.text);
             assert_eq!(a.senses, b.senses, "{}", a.text);
         }

@@ -11,7 +11,7 @@ use super::findings::{Finding, Outcome};
 use super::grammar;
 use super::normalize::{Speech, Stop};
 use super::scan::Scan;
-use super::segment::Clause;
+use super::segment::{self, Clause};
 
 mod count;
 mod measure;
@@ -208,16 +208,7 @@ fn hazard(
             .collect::<Vec<_>>()
     }));
     let absent = *work == Work::Install;
-    let words: Vec<&str> = clauses
-        .iter()
-        .filter(|c| {
-            f.said
-                .iter()
-                .any(|r| r.start < c.tokens.end && c.tokens.start < r.end)
-        })
-        .map(|c| speech.words(&c.tokens))
-        .collect();
-    let words = words.join(" ");
+    let words = segment::words_about(clauses, &f.said, speech);
     for rule in &lexicon.data().dangers {
         let of_part = rule.elements.is_empty()
             || element.is_some_and(|e| rule.elements.iter().any(|n| *n == e.id || *n == e.group));

@@ -8,7 +8,7 @@ use super::super::grammar;
 use super::super::mentions::{self, Thing};
 use super::super::normalize::Speech;
 use super::super::places::Places;
-use super::super::scan::Scan;
+use super::super::scan::{Scan, Spans};
 use super::super::segment::{Clause, Joint};
 
 use super::{Matter, bad};
@@ -34,17 +34,10 @@ pub fn matters(
         recent: None,
     };
     // Only the names of places that reach into a clause can matter to it.
-    let mut named = places.named.clone();
-    named.sort_by_key(|r| (r.start, r.end));
-    let longest = named.iter().map(|r| r.len()).max().unwrap_or(0);
+    let named: Spans = places.named.iter().cloned().collect();
     for (c, clause) in clauses.iter().enumerate() {
-        let lowest = clause.tokens.start.saturating_sub(longest);
-        let from = named.partition_point(|r| r.start < lowest);
-        let to = named
-            .partition_point(|r| r.start < clause.tokens.end)
-            .max(from);
         let cx = Context::new(speech, scan, clause);
-        let read = events::read(&cx, lexicon, c, &named[from..to]);
+        let read = events::read(&cx, lexicon, c, named.reaching(&clause.tokens));
         g.clause(c, &cx, read, places.of(c, clauses));
     }
     g.flush();

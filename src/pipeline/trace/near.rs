@@ -81,16 +81,14 @@ fn close_words(
             .filter(|f| f.text.len().abs_diff(word.len()) <= most && !f.text.contains(' '))
             .filter(|f| f.text.len() >= SHORTEST)
             .filter_map(|f| {
-                let sense = f.senses.iter().find(|s| {
+                let sense = f.senses.clone().find(|s| {
                     matches!(
                         s.kind,
                         Kind::Element | Kind::Fault | Kind::Work | Kind::Area
                     )
                 })?;
-                let d = strsim::levenshtein(&f.text, word);
-                (1..=most)
-                    .contains(&d)
-                    .then_some((d, f.text.as_str(), sense))
+                let d = strsim::levenshtein(f.text, word);
+                (1..=most).contains(&d).then_some((d, f.text, sense))
             })
             .min_by_key(|(d, text, _)| (*d, *text));
         if let Some((distance, form, sense)) = best {

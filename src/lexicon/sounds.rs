@@ -7,7 +7,7 @@
 /// The code of some words: one letter for each consonant that sounds.
 ///
 /// ```
-/// use storystick::pipeline::sounds::code;
+/// use storystick::lexicon::sounds::code;
 ///
 /// assert_eq!(code("caulk"), code("cock"));
 /// assert_eq!(code("touch up"), code("to chop"));
@@ -79,56 +79,133 @@ fn push(out: &mut String, c: char) {
     }
 }
 
-/// How alike two codes are, from 0 to 1: sounds made in one way or in one place count as half the same.
+/// How alike two codes ([`code`]) are, from 0 to 1: sounds made in one way or in one place count as half the same.
 pub fn alike(a: &str, b: &str) -> f64 {
-    let (a, b): (Vec<char>, Vec<char>) = (a.chars().collect(), b.chars().collect());
+    alike_enough(a, b, f64::MIN).unwrap_or(0.0)
+}
+
+/// The longest code that is compared without asking for memory.
+const SHORT: usize = 32;
+
+/// How alike two codes are, where that is at least so much.
+pub fn alike_enough(a: &str, b: &str, least: f64) -> Option<f64> {
+    let (a, b) = (a.as_bytes(), b.as_bytes());
     let longest = a.len().max(b.len());
     if longest == 0 {
-        return 0.0;
+        return (least <= 0.0).then_some(0.0);
     }
-    let mut row: Vec<f64> = vec![0.0];
-    for c in &b {
-        let last = row[row.len() - 1];
-        row.push(last + lost(*c));
+    let (mut few, mut many);
+    let row = if b.len() < SHORT {
+        few = [0.0; SHORT];
+        &mut few[..=b.len()]
+    } else {
+        many = vec![0.0; b.len() + 1];
+        &mut many[..]
+    };
+    for (j, y) in b.iter().enumerate() {
+        row[j + 1] = row[j] + LOST[at(*y)];
     }
-    for x in &a {
-        let mut next = vec![row[0] + lost(*x)];
+    // The cost never falls from row to row: past this the end is known. The rest is room for rounding.
+    let most = (1.0 - least) * longest as f64 + 1e-6;
+    for x in a {
+        let (gone, swapped) = (LOST[at(*x)], &SWAPPED[at(*x)]);
+        let mut diagonal = row[0];
+        row[0] += gone;
+        let mut lowest = row[0];
         for (j, y) in b.iter().enumerate() {
-            let best = (row[j] + swapped(*x, *y))
-                .min(row[j + 1] + lost(*x))
-                .min(next[j] + lost(*y));
-            next.push(best);
+            let best = (diagonal + swapped[at(*y)])
+                .min(row[j + 1] + gone)
+                .min(row[j] + LOST[at(*y)]);
+            diagonal = row[j + 1];
+            row[j + 1] = best;
+            lowest = lowest.min(best);
         }
-        row = next;
+        if lowest > most {
+            return None;
+        }
     }
-    1.0 - row[b.len()] / longest as f64
+    let alike = 1.0 - row[b.len()] / longest as f64;
+    (alike >= least).then_some(alike)
+}
+
+/// The least that two codes cost which differ in these sounds, one bit each ([`super::heard::mask`]): a swap takes away two
+/// of them at most.
+pub fn least_cost(mut bits: u32) -> f64 {
+    let mut cost = 0.0;
+    while bits != 0 {
+        cost += match b'@' + bits.trailing_zeros() as u8 {
+            b'M' | b'N' => 0.15,
+            b'K' | b'F' => 0.25,
+            _ => 0.3,
+        };
+        bits &= bits - 1;
+    }
+    cost
 }
 
 /// What it costs to leave a sound out: breaths and endings are lost first.
-fn lost(c: char) -> f64 {
+const fn lost(c: u8) -> f64 {
     match c {
-        'H' | 'W' => 0.4,
-        'T' | 'R' => 0.7,
+        b'H' | b'W' => 0.4,
+        b'T' | b'R' => 0.7,
         _ => 0.9,
     }
 }
 
-/// What it costs to hear one sound for another.
-fn swapped(a: char, b: char) -> f64 {
-    let class = |c: char| match c {
-        'P' | 'T' | 'K' => 1,
-        'F' | 'S' | 'X' | 'H' => 2,
-        'M' | 'N' => 3,
-        'L' | 'R' => 4,
+/// The way in which a sound is made.
+const fn class(c: u8) -> u8 {
+    match c {
+        b'P' | b'T' | b'K' => 1,
+        b'F' | b'S' | b'X' | b'H' => 2,
+        b'M' | b'N' => 3,
+        b'L' | b'R' => 4,
         _ => 5,
-    };
+    }
+}
+
+/// How many letters a table of costs has room for: all codes are capital letters.
+const LETTERS: usize = 32;
+
+/// What every sound costs that is left out, by its letter.
+static LOST: [f64; LETTERS] = {
+    let mut costs = [0.0; LETTERS];
+    let mut a = 0;
+    while a < LETTERS {
+        costs[a] = lost(b'@' + a as u8);
+        a += 1;
+    }
+    costs
+};
+
+/// What every swap costs, by both letters.
+static SWAPPED: [[f64; LETTERS]; LETTERS] = {
+    let mut costs = [[0.0; LETTERS]; LETTERS];
+    let mut a = 0;
+    while a < LETTERS {
+        let mut b = 0;
+        while b < LETTERS {
+            costs[a][b] = swapped(b'@' + a as u8, b'@' + b as u8);
+            b += 1;
+        }
+        a += 1;
+    }
+    costs
+};
+
+/// A letter's place in the tables.
+fn at(letter: u8) -> usize {
+    usize::from(letter) % LETTERS
+}
+
+/// What it costs to hear one sound for another.
+const fn swapped(a: u8, b: u8) -> f64 {
     match (a, b) {
         _ if a == b => 0.0,
-        ('M', 'N') | ('N', 'M') => 0.3,
+        (b'M', b'N') | (b'N', b'M') => 0.3,
         // "caulk" as "cough", "soffit" as "socket": a stop in the throat or a breath.
-        ('K', 'F') | ('F', 'K') => 0.5,
+        (b'K', b'F') | (b'F', b'K') => 0.5,
         // A breath is lost or taken for a stop: "pop" as "hop".
-        ('H', _) | (_, 'H') => 0.6,
+        (b'H', _) | (_, b'H') => 0.6,
         _ if class(a) == class(b) => 0.6,
         _ => 1.0,
     }
@@ -137,6 +214,25 @@ fn swapped(a: char, b: char) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn no_pair_costs_less_than_the_least() {
+        let sounds = b"PTKFSXHMNLRW";
+        for a in sounds {
+            let one = 1 << (a & 31);
+            assert!(least_cost(one) <= lost(*a));
+            for b in sounds.iter().filter(|b| *b != a) {
+                assert!(least_cost(one | 1 << (b & 31)) <= swapped(*a, *b) + 1e-9);
+            }
+        }
+        assert_eq!(alike_enough("PTK", "PTK", 0.9), Some(1.0));
+        assert_eq!(alike_enough("PTK", "LNW", 0.5), None);
+        let long = "PTKFSXMNLR".repeat(5);
+        assert_eq!(
+            alike_enough(&long, &long[1..], 0.9),
+            Some(alike(&long, &long[1..]))
+        );
+    }
 
     #[test]
     fn measured_confusions_sound_alike() {
