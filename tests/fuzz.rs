@@ -199,12 +199,7 @@ fn stamped() {
 #[test]
 fn the_whole_pipeline() {
     let lexicon = Lexicon::builtin();
-    let words: Vec<&str> = lexicon
-        .data()
-        .forms
-        .iter()
-        .map(|f| f.text.as_str())
-        .collect();
+    let words: Vec<&str> = lexicon.data().forms.iter().map(|f| f.text).collect();
     let mut dice = Dice(99);
     // Words of the lexicon in no order: all that the stages look for, never as anybody says it.
     try_all(None, 17, |bytes| {

@@ -11,10 +11,9 @@ use super::source::{
 use super::words::fold;
 use crate::list::Trade;
 
-/// The phrases of an entry that are run by the checker, taken out of it with the note to its authors.
+/// The phrases of an entry that are run by the checker, taken out of it.
 macro_rules! take_examples {
     ($e:ident) => {{
-        $e.note = None;
         (
             std::mem::take(&mut $e.finds),
             std::mem::take(&mut $e.ignores),

@@ -287,7 +287,9 @@ impl Walker<'_, '_> {
             add("names-a-part".into());
         }
         let follow = to..(to + FOLLOW).min(speech.tokens.len());
-        if self.has(&follow, Kind::Element) {
+        // Where the speech ends with the name, what would follow is not known.
+        let unknown = follow.is_empty() && self.beside(&whole, from).is_none();
+        if unknown || self.has(&follow, Kind::Element) {
             add("parts-follow".into());
         }
         if self.has(&follow, Kind::Area) {
@@ -313,7 +315,7 @@ impl Walker<'_, '_> {
                     (k.child, "child"),
                     (k.outdoor, "outdoor"),
                     (k.numbered, "numbered"),
-                    (k.public, "public"),
+                    (k.public && !self.out.house.public, "public-in-a-home"),
                 ] {
                     if flag {
                         add(format!("kind-{name}"));
