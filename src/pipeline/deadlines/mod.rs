@@ -1,6 +1,6 @@
 //! Spoken deadlines: "by Friday", "before the end of the month", "needs doing the week after next".
 //!
-//! [`spoken`] finds one in the words of an item; [`date_of`] turns its words into a date, where the day on which they were said is
+//! `spoken` finds one in the words of an item; [`date_of`] turns its words into a date, where the day on which they were said is
 //! known. How each is read:
 //!
 //! - `by` a day is that day; `before` a day is the day before it. `by` a week, a month or a weekend is its first day, the reading
