@@ -213,6 +213,35 @@ fn what_was_made_good_and_is_not_comes_back() {
 }
 
 #[test]
+fn what_must_be_done_is_open_and_its_deadline_is_kept() {
+    let read = |text: &str| {
+        transcript::read(text.as_bytes(), "walk.txt", &Default::default()).unwrap()
+    };
+    let lexicon = Lexicon::builtin();
+    let first = read("[0:01] Kitchen.\n[0:04] Tap drips.\n[0:10] Tile is cracked.\n[0:16] Grout is missing behind the range.\n[0:22] Countertop is chipped.\n");
+    let next = read("[0:01] Kitchen.\n[0:04] Tap has not been fixed, must be repaired by Friday.\n[0:10] Tile is still cracked, that is urgent now.\n[0:16] Grout has to be sealed this week.\n[0:22] Countertop was supposed to be replaced.\n");
+    let list = storystick::pipeline::list(&[first], &lexicon);
+    let text = serde_json::to_string(&list).unwrap();
+    let mut record = Record::from_bytes("list.json", text.as_bytes()).unwrap();
+    let recorded = ["2026-03-09".to_string()];
+    let job = Job {
+        recorded: &recorded,
+        ..Job::default()
+    };
+    let told = rewalk(&mut record, &next, &lexicon, &job).unwrap();
+    assert!(
+        told.iter().all(|t| t.fate == Fate::Outstanding),
+        "{told:#?}"
+    );
+    let items = &record.value()["items"];
+    // By hand: 2026-03-09 is a Monday, its Friday the 13th.
+    assert_eq!(items[0]["by"], "by Friday");
+    assert_eq!(items[0]["by_date"], "2026-03-13");
+    assert_eq!(items[1]["urgent"], true);
+    assert_eq!(items[3]["by"], Value::Null);
+}
+
+#[test]
 fn a_walk_sets_no_closed_and_keeps_unknown_fields() {
     let mut value: Value =
         serde_json::from_slice(&fs::read(folder().join("mill-flat.list.json")).unwrap()).unwrap();

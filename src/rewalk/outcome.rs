@@ -25,6 +25,9 @@ pub fn carry(value: &mut Value, scene: &Scene<'_>, all: &Heard, new: List, id: &
         let visited = scene.visited(area, &all.visited);
         let came = settle(scene, i, heard, visited, value);
         write(&mut value["items"][i], &came, id);
+        if matches!(came.fate, Fate::Outstanding | Fate::Back) {
+            press(&mut value["items"][i], &came.said, &new);
+        }
         told.push(came);
     }
     let taken = absorbed(scene, all);
@@ -152,6 +155,27 @@ fn write(item: &mut Value, came: &Told, id: &str) {
         && let Some(said) = item["said"].as_array_mut()
     {
         said.extend(came.said.iter().map(|s| json!(s)));
+    }
+}
+
+/// A deadline or a press that the new walk tells of an item that is still open. What a person decided stays.
+fn press(item: &mut Value, said: &[Said], new: &List) {
+    let decided = |field: &str| {
+        item["decided"]["fields"]
+            .as_array()
+            .is_some_and(|f| f.iter().any(|n| n == field))
+    };
+    let (by, urgent) = (!decided("by"), !decided("urgent"));
+    let over = |a: &Said, b: &Said| a.start < b.end && b.start < a.end;
+    let of_it = |n: &&Item| n.said.iter().any(|s| said.iter().any(|o| over(s, o)));
+    for n in new.items.iter().filter(of_it) {
+        if by && n.by.is_some() {
+            item["by"] = json!(n.by);
+            item["by_date"] = json!(n.by_date);
+        }
+        if urgent && n.urgent {
+            item["urgent"] = json!(true);
+        }
     }
 }
 

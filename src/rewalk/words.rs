@@ -165,6 +165,9 @@ impl<'t> Heard<'t> {
         if self.has(K::Half) {
             return Some(Verdict::Partly(None, left(&self.all)));
         }
+        if self.due() {
+            return Some(Verdict::Still);
+        }
         if self.has(K::Over) || self.has(K::Holds) || self.ends_there() {
             return Some(Verdict::Good);
         }
@@ -214,6 +217,16 @@ impl<'t> Heard<'t> {
         [self.all.first(), self.all.last()].contains(&Some(&"same"))
     }
 
+    /// "must be fixed", "has to be painted", "was supposed to be replaced": a deed that is still to come.
+    fn due(&self) -> bool {
+        self.of(K::SeenTo).any(|h| {
+            let before = &self.all[h.2.saturating_sub(4)..h.2];
+            before.ends_with(&["must", "be"])
+                || before.ends_with(&["to", "be"])
+                    && !before.iter().any(|w| matches!(*w, "used" | "had" | "got"))
+        })
+    }
+
     /// "not sanded", "not really finished": something done that was not.
     fn unmet(&self) -> bool {
         let deeds = self.of(K::SeenTo).chain(self.of(K::Fine)).map(|h| h.2);
@@ -226,7 +239,13 @@ impl<'t> Heard<'t> {
                 || before.iter().any(|w| {
                     matches!(
                         *w,
-                        "not" | "never" | "nothing" | "nobody" | "need" | "needs" | "wants"
+                        "not"
+                            | "never"
+                            | "nothing"
+                            | "nobody"
+                            | "need"
+                            | "needs"
+                            | "wants"
                     )
                 })
         }) || (1..self.all.len()).any(|i| {
@@ -418,6 +437,9 @@ mod tests {
             "nobody has been",
             "has not been painted",
             "it is not really sanded",
+            "must be fixed by friday",
+            "has to be repaired",
+            "was supposed to be replaced",
         ] {
             assert_eq!(of(text, &[]), Some(Verdict::Still), "{text}");
         }
