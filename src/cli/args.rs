@@ -65,7 +65,7 @@ pub(super) enum Command {
     /// Change a saved list: set fields, drop, add, close, and so on.
     ///
     /// What to change is one of
-    ///   ID_OR_NUMBER field=value...          other values
+    ///   ID_OR_NUMBER field=value...          other values; by=2026-03-10 also sets the date, by=none clears it
     ///   drop|restore|accept|reopen ID        leave out, take back in, right as it is, open again
     ///   add area=.. element=.. work=.. [trade=..] [at=1:02] [said=..]
     ///   close ID accepted|credit|not-ours|duplicate
@@ -226,7 +226,7 @@ pub(super) struct ChangeArgs {
 
 #[derive(Debug, clap::Args)]
 pub(super) struct ListArgs {
-    /// Transcripts, or folders of them; `-` is standard input.
+    /// Transcripts, or folders of them; `-` is standard input. One list saved as JSON, named alone, is printed as it stands.
     #[arg(value_name = "WALK", required_unless_present = "lines")]
     pub(super) walks: Vec<PathBuf>,
 

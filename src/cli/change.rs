@@ -7,7 +7,7 @@ use serde_json::{Map, Value, json};
 
 use super::args::ChangeArgs;
 use super::{Exit, now, say};
-use crate::record::{self, Closed, Decision, FIELDS, Operation, RecordError};
+use crate::record::{self, Closed, Decision, FIELDS, Operation, Record, RecordError};
 
 /// Changes the list file as asked.
 pub(super) fn run(raw: &ChangeArgs) -> anyhow::Result<Exit> {
@@ -17,12 +17,46 @@ pub(super) fn run(raw: &ChangeArgs) -> anyhow::Result<Exit> {
         when: now::written(raw.now.as_deref())?,
     };
     let path: &Path = &raw.list;
-    let (undo, _) = record::update(path, |r| record::apply(r, &operation, &decision))
+    let change = |r: &mut Record| {
+        let undo = record::apply(r, &operation, &decision)?;
+        let undated = undated(r, &operation, undo.made.as_deref())?;
+        Ok((undo, undated))
+    };
+    let ((undo, undated), _) = record::update(path, change)
         .map_err(|e: RecordError| anyhow::Error::new(e))
         .with_context(|| format!("{}: not changed", path.display()))?;
     let made = undo.made.map(|id| format!(" ({id})")).unwrap_or_default();
     say("note", &format!("{}: {}{made}", path.display(), undo.label));
+    if let Some(by) = undated {
+        say(
+            "note",
+            &format!(
+                "no date could be read in by={by:?}; it is kept as words; give a date as in by=2026-03-10, or a day the program knows \
+                 where the walk's date is in the list (`list --recorded`)"
+            ),
+        );
+    }
     Ok(Exit::Done)
+}
+
+/// The words of a deadline that was just set and has no date.
+fn undated(
+    record: &Record,
+    operation: &Operation,
+    made: Option<&str>,
+) -> Result<Option<String>, RecordError> {
+    let (id, fields) = match operation {
+        Operation::Set { id, fields } => (id.as_str(), fields),
+        Operation::Split { id, fields, .. } => (made.unwrap_or(id), fields),
+        Operation::Add { fields, .. } => (made.unwrap_or_default(), fields),
+        _ => return Ok(None),
+    };
+    if !fields.contains_key("by") {
+        return Ok(None);
+    }
+    let item = record.item(id)?;
+    let words = item["by"].as_str().filter(|_| item["by_date"].is_null());
+    Ok(words.map(str::to_string))
 }
 
 pub(super) fn role(by: &str) -> anyhow::Result<String> {
@@ -57,7 +91,7 @@ fn operation(what: &[String]) -> anyhow::Result<Operation> {
         ("close", [item, how]) => Operation::Close {
             id: id(item),
             how: Some(Closed::from_word(how).with_context(|| {
-                let all = Closed::ALL.map(Closed::word).join(", ");
+                let all = ways_to_close(", ");
                 format!("{how:?} is no way to close an item; it can be {all}")
             })?),
         },
@@ -67,7 +101,7 @@ fn operation(what: &[String]) -> anyhow::Result<Operation> {
         }
         ("join", _) => bail!("join takes two items, as in `storystick change LIST join 14 17`"),
         ("close", _) => {
-            let all = Closed::ALL.map(Closed::word).join("|");
+            let all = ways_to_close("|");
             bail!("close takes an item and how, as in `storystick change LIST close 14 {all}`")
         }
         _ => Operation::Set {
@@ -75,6 +109,11 @@ fn operation(what: &[String]) -> anyhow::Result<Operation> {
             fields: fields(rest)?,
         },
     })
+}
+
+fn ways_to_close(between: &str) -> String {
+    let all: Vec<&str> = Closed::ALL.iter().map(|c| c.word()).collect();
+    all.join(between)
 }
 
 fn add(pairs: &[String]) -> anyhow::Result<Operation> {

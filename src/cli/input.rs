@@ -8,6 +8,7 @@ use std::path::{Path, PathBuf};
 use anyhow::{Context, anyhow, bail};
 
 use super::say;
+use crate::record::Record;
 use crate::transcript::{self, ReadOptions, Transcript};
 
 /// Endings of files that can only be meant as transcripts: in a folder, one that cannot be read is an error.
@@ -27,6 +28,38 @@ pub(super) struct Input {
     pub(super) errors: Vec<anyhow::Error>,
 }
 
+/// What is named: walks to be read, or one saved list.
+pub(super) enum Named {
+    /// Walks.
+    Walks(Input),
+    /// A list that was saved before.
+    List(Record),
+}
+
+/// Reads a saved list where one is named alone, else all walks as [`read`] does.
+pub(super) fn walks_or_list(
+    paths: &[PathBuf],
+    target: Option<&Path>,
+    lossy: bool,
+    fail_fast: bool,
+) -> anyhow::Result<Named> {
+    let all = expanded(paths);
+    let [path] = all.as_slice() else {
+        return read(paths, target, lossy, fail_fast).map(Named::Walks);
+    };
+    if is_folder(path) {
+        return read(paths, target, lossy, fail_fast).map(Named::Walks);
+    }
+    let mut input = Input::default();
+    match bytes(path) {
+        Ok(bytes) if is_list(&bytes) => {
+            return Ok(Named::List(Record::from_bytes(&shown(path), &bytes)?));
+        }
+        read => input.add(path, read.and_then(|bytes| named(path, &bytes, lossy))),
+    }
+    Ok(Named::Walks(input))
+}
+
 /// Reads all walks; what went otherwise than expected without being wrong is said on standard error. `target` is the file
 /// to be written: in a folder it is not taken for a walk.
 pub(super) fn read(
@@ -43,9 +76,7 @@ pub(super) fn read(
         if fail_fast && !input.errors.is_empty() {
             break;
         }
-        if is_stdin(path) {
-            input.add(path, stdin(lossy));
-        } else if path.is_dir() {
+        if is_folder(path) {
             if let Err(error) = input.folder(path, target, lossy) {
                 input.errors.push(error);
             }
@@ -183,31 +214,46 @@ fn fits(pattern: &[u8], name: &[u8]) -> bool {
     pattern[p..].iter().all(|c| *c == b'*')
 }
 
+fn is_folder(path: &Path) -> bool {
+    !is_stdin(path) && path.is_dir()
+}
+
 fn is_stdin(path: &Path) -> bool {
     path.as_os_str() == "-"
 }
 
-fn stdin(lossy: bool) -> anyhow::Result<Transcript> {
-    let mut bytes = Vec::new();
-    io::stdin()
-        .lock()
-        .read_to_end(&mut bytes)
-        .context("standard input: cannot be read")?;
-    let read = transcript(&bytes, "standard input", lossy)?;
-    Ok(Transcript {
-        file: "-".to_string(),
-        ..read
+pub(super) fn file(path: &Path, lossy: bool) -> anyhow::Result<Transcript> {
+    named(path, &bytes(path)?, lossy)
+}
+
+/// How errors name a file: with its folder.
+fn shown(path: &Path) -> String {
+    if is_stdin(path) {
+        return "standard input".to_string();
+    }
+    path.display().to_string()
+}
+
+/// What stands in a file or, for `-`, in standard input.
+fn bytes(path: &Path) -> anyhow::Result<Vec<u8>> {
+    let shown = shown(path);
+    if is_stdin(path) {
+        let mut bytes = Vec::new();
+        io::stdin()
+            .lock()
+            .read_to_end(&mut bytes)
+            .with_context(|| format!("{shown}: cannot be read"))?;
+        return Ok(bytes);
+    }
+    fs::read(path).map_err(|error| match error.kind() {
+        io::ErrorKind::NotFound => anyhow!("{shown}: no such file; check its name and folder"),
+        _ => anyhow!("{shown}: cannot be read: {error}"),
     })
 }
 
-pub(super) fn file(path: &Path, lossy: bool) -> anyhow::Result<Transcript> {
-    let shown = path.display().to_string();
-    let bytes = fs::read(path).map_err(|error| match error.kind() {
-        io::ErrorKind::NotFound => anyhow!("{shown}: no such file; check its name and folder"),
-        _ => anyhow!("{shown}: cannot be read: {error}"),
-    })?;
-    let read = transcript(&bytes, &shown, lossy)?;
-    // Errors name the file with its folder; the list is the same wherever the folder lies.
+/// The transcript in these bytes, under its name without the folder: the list is the same wherever the folder lies.
+fn named(path: &Path, bytes: &[u8], lossy: bool) -> anyhow::Result<Transcript> {
+    let read = transcript(bytes, &shown(path), lossy)?;
     let name = path
         .file_name()
         .unwrap_or(path.as_os_str())
@@ -220,7 +266,8 @@ pub(super) fn file(path: &Path, lossy: bool) -> anyhow::Result<Transcript> {
 fn transcript(bytes: &[u8], shown: &str, lossy: bool) -> anyhow::Result<Transcript> {
     if is_list(bytes) {
         bail!(
-            "{shown}: a list that storystick saved, not a transcript; name the walk it was made from"
+            "{shown}: a list that storystick saved, not a transcript; name the walk it was made from, or the list alone to print it with \
+             `storystick list LIST.json`"
         );
     }
     Ok(transcript::read(bytes, shown, &ReadOptions { lossy })?)

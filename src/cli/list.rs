@@ -7,8 +7,8 @@ use anyhow::{Context, bail};
 use rayon::prelude::*;
 
 use super::args::{ColorArg, LexiconArgs, ListArgs};
-use super::input::{self, Input};
-use super::{Exit, layers, output, say};
+use super::input::{self, Input, Named};
+use super::{Exit, kept, layers, output, say};
 use crate::building::Building;
 use crate::lexicon::Lexicon;
 use crate::list::{List, Use};
@@ -25,20 +25,21 @@ const WIDEST: usize = 120;
 #[derive(Debug)]
 pub(super) struct Options {
     walks: Vec<PathBuf>,
-    format: Format,
-    look: Look,
-    to: To,
-    each: bool,
+    pub(super) format: Format,
+    pub(super) look: Look,
+    pub(super) to: To,
+    pub(super) each: bool,
     fail_fast: bool,
     lossy: bool,
-    lexicon: LexiconArgs,
-    building_use: Option<Use>,
-    house: Option<PathBuf>,
-    recorded: Vec<String>,
+    pub(super) lexicon: LexiconArgs,
+    pub(super) building_use: Option<Use>,
+    pub(super) house: Option<PathBuf>,
+    pub(super) recorded: Vec<String>,
 }
 
+/// Where the list goes.
 #[derive(Debug)]
-enum To {
+pub(super) enum To {
     StandardOutput,
     File(PathBuf),
     Folder(PathBuf),
@@ -152,7 +153,11 @@ pub(super) fn run(options: &Options) -> anyhow::Result<Exit> {
             );
         }
     }
-    let input = input::read(&options.walks, target, options.lossy, options.fail_fast)?;
+    let (walks, lossy) = (&options.walks, options.lossy);
+    let input = match input::walks_or_list(walks, target, lossy, options.fail_fast)? {
+        Named::List(record) => return kept::write(options, &record),
+        Named::Walks(input) => input,
+    };
     for error in &input.errors {
         say("error", &format!("{error:#}"));
     }
@@ -223,7 +228,7 @@ fn write(
 }
 
 /// Whether a file is a list that people or later walks have added to.
-fn worked_on(path: &Path) -> bool {
+pub(super) fn worked_on(path: &Path) -> bool {
     Record::open(path).is_ok_and(|r| r.was_worked_on())
 }
 

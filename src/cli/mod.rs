@@ -8,6 +8,7 @@ mod completions;
 mod grade;
 mod handouts;
 mod input;
+mod kept;
 mod layers;
 mod lexicon;
 mod lexicon_try;

@@ -12,8 +12,14 @@ use crate::report::words::{counted, deadline, heading, number, numbers, todo, to
 pub(super) fn summary(list: &List) -> Sheet {
     let count = |f: fn(&Item) -> bool| list.items.iter().filter(|i| f(i)).count();
     let tally = [
-        (count(|i| i.standing == Standing::Outstanding), "to do"),
-        (count(|i| i.standing == Standing::Query), "to ask"),
+        (
+            count(|i| open(i) && i.standing == Standing::Outstanding),
+            "to do",
+        ),
+        (
+            count(|i| open(i) && i.standing == Standing::Query),
+            "to ask",
+        ),
         (count(|i| open(i) && i.urgent), "urgent"),
         (count(|i| open(i) && i.hazard.is_some()), "with a hazard"),
         (list.cleared.len(), "found fine"),

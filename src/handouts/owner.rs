@@ -30,7 +30,7 @@ pub(super) fn letter(list: &List) -> Sheet {
         let good = g
             .items
             .iter()
-            .filter(|i| !open(i))
+            .filter(|i| !open(i) && i.closed.is_none())
             .map(|i| name(i.element.as_deref()));
         let of = |kind: ClearedKind| {
             g.cleared

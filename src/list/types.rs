@@ -74,6 +74,20 @@ words! {
 }
 
 words! {
+    /// How an item is closed without work.
+    Closed {
+        /// Taken as it is.
+        Accepted = "accepted",
+        /// Money is given back for it.
+        Credit = "credit",
+        /// Not for this job.
+        NotOurs = "not-ours",
+        /// Another item says the same.
+        Duplicate = "duplicate",
+    }
+}
+
+words! {
     /// Why a thing counts as fine.
     ClearedKind {
         /// Corrected, finished or installed since an earlier visit.
@@ -377,6 +391,9 @@ pub struct Item {
     pub section: Option<String>,
     /// How it stands.
     pub standing: Standing,
+    /// How a person closed it without work.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub closed: Option<Closed>,
     /// The item as a sentence, in the program's own wording.
     #[serde(default)]
     pub text: String,

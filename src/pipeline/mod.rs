@@ -303,6 +303,7 @@ impl Walk<'_, '_> {
             measure: d.measure,
             urgent: d.urgent,
             by: d.by,
+            closed: None,
             by_date: None,
             hazard: d.hazard,
             caution: None,

@@ -345,6 +345,7 @@ fn renew(
         ("trade", &["section"][..]),
         ("hazard", &["caution", "caution_source"]),
         ("follow_up", &["promised_by"]),
+        ("by", &["by_date"]),
     ] {
         for f in follows.iter().filter(|_| kept.contains(field)) {
             match (item.get(*f), out.as_object_mut()) {

@@ -289,7 +289,7 @@ impl Work<'_> {
             item["section"] =
                 derived::section(&self.edit.list, item["trade"].as_str().unwrap_or_default());
         }
-        if differs("by") {
+        if set("by") {
             let date = derived::by_date(&self.edit.list, item);
             if let Value::Object(item) = item {
                 item.shift_remove("by_date");

@@ -50,8 +50,11 @@ pub(super) fn trade(list: &Value, element: &Value, work: &Value) -> Value {
     json!(trade.unwrap_or(Trade::Superintendent).word())
 }
 
-/// The date of an item's deadline, where its walk's date is known.
+/// The date of an item's deadline, where it is written out or its walk's date is known.
 pub(super) fn by_date(list: &Value, item: &Value) -> Option<String> {
+    if let Some(day) = deadlines::written(item["by"].as_str()?) {
+        return Some(day.to_string());
+    }
     let walk = item["said"][0]["walk"].as_str()?;
     let walks = list["walks"].as_array()?;
     let walk = walks.iter().find(|w| w["id"] == walk)?;

@@ -137,6 +137,7 @@ fn value_of(field: &'static str, value: &Value) -> Result<Value, RecordError> {
             Some(t) if !t.is_empty() => Ok(json!(t)),
             _ => Err(bad("it can be a sentence of at least one word".into())),
         },
+        "by" if text.is_some_and(|t| t.eq_ignore_ascii_case("none")) => Ok(Value::Null),
         _ if none => Ok(Value::Null),
         _ => text
             .map(|t| json!(t))

@@ -16,10 +16,11 @@ mod file;
 mod operation;
 mod shape;
 
+pub use crate::list::Closed;
 pub use again::{Again, Disagreement, read_again};
 pub use apply::{apply, undo};
 pub use error::RecordError;
 pub use fields::FIELDS;
 pub use file::update;
-pub use operation::{Closed, Decision, Operation, Place, Undo, passed_id};
+pub use operation::{Decision, Operation, Place, Undo, passed_id};
 pub use shape::Record;

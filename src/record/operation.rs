@@ -3,6 +3,8 @@
 use serde::{Deserialize, Serialize};
 use serde_json::{Map, Value};
 
+use crate::list::Closed;
+
 /// Where words stand in the recording.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -13,45 +15,6 @@ pub struct Place {
     pub start: f64,
     /// The last word's end, in seconds.
     pub end: f64,
-}
-
-/// How an item is closed without work.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum Closed {
-    /// Taken as it is.
-    Accepted,
-    /// Money is given back for it.
-    Credit,
-    /// Not for this job.
-    NotOurs,
-    /// Another item says the same.
-    Duplicate,
-}
-
-impl Closed {
-    /// All of them.
-    pub const ALL: [Closed; 4] = [
-        Closed::Accepted,
-        Closed::Credit,
-        Closed::NotOurs,
-        Closed::Duplicate,
-    ];
-
-    /// The word that stands in the list.
-    pub fn word(self) -> &'static str {
-        match self {
-            Closed::Accepted => "accepted",
-            Closed::Credit => "credit",
-            Closed::NotOurs => "not-ours",
-            Closed::Duplicate => "duplicate",
-        }
-    }
-
-    /// The value of a word as it stands in the list.
-    pub fn from_word(word: &str) -> Option<Closed> {
-        Closed::ALL.into_iter().find(|c| c.word() == word)
-    }
 }
 
 /// One thing that a person does to a list. Items are named by `id`, which may be an id (`k4t7`) or a number (`14`, `#14`).

@@ -68,7 +68,8 @@ fn guid(list: &List, item: &Item) -> Uuid {
 fn markup(list: &List, item: &Item, guid: Uuid, date: &str) -> String {
     let mut out = format!(
         "{HEAD}<Markup>\n  <Topic Guid=\"{guid}\" TopicType=\"{}\" TopicStatus=\"{}\">\n",
-        item.work, item.standing
+        item.work,
+        status(item)
     );
     let mut line = |tag: &str, text: &str| {
         out.push_str(&format!("    <{tag}>{}</{tag}>\n", xml(text)));
@@ -110,6 +111,7 @@ fn description(list: &List, item: &Item) -> String {
     if !time.is_empty() {
         parts.push(format!("Time: {time}"));
     }
+    parts.extend(item.closed.map(|how| format!("Closed: {how}")));
     parts.extend(besides(list, item));
     if let Some(hazard) = item.hazard {
         parts.push(format!("Caution: {}", super::caution(hazard)));
@@ -118,6 +120,14 @@ fn description(list: &List, item: &Item) -> String {
         parts.push(format!("As said: “{}”", said.text));
     }
     parts.join("\n")
+}
+
+/// How a topic stands: as its item, or closed.
+fn status(item: &Item) -> &'static str {
+    match item.closed {
+        Some(_) => "closed",
+        None => item.standing.word(),
+    }
 }
 
 fn priority(item: &Item) -> Option<&'static str> {
@@ -152,7 +162,7 @@ fn extensions(list: &List) -> String {
     part(
         "TopicStatuses",
         "TopicStatus",
-        all(|i| i.standing.to_string()),
+        all(|i| status(i).to_string()),
     );
     part(
         "Priorities",

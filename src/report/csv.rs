@@ -22,7 +22,8 @@
 //! | `said` | all that carries the item in the transcript's own wording, joined by ` / ` |
 //! | `caution` | what usually holds for the danger, and its source |
 //! | `notes` | spoken measures held against published limits, joined by ` / ` |
-//! | `by_date` | the deadline as a date, where the walk's date is known |
+//! | `by_date` | the deadline as a date, where it is known |
+//! | `closed` | how a person closed it without work |
 //!
 //! A spreadsheet takes a cell that begins with `=`, `+`, `-`, `@`, a tab or a line end for a formula. Such text gets an
 //! apostrophe before it, as OWASP advises against CSV injection. Cells that hold numbers are left as they are.
@@ -32,7 +33,7 @@ use std::io::{self, Write};
 use super::words::{clock, file_of, path, todo};
 use crate::list::{Item, List};
 
-const COLUMNS: [&str; 29] = [
+const COLUMNS: [&str; 30] = [
     "number",
     "id",
     "area",
@@ -62,6 +63,7 @@ const COLUMNS: [&str; 29] = [
     "caution",
     "notes",
     "by_date",
+    "closed",
 ];
 
 /// Writes the items of all lists under one heading row, which stands there even without items.
@@ -127,6 +129,7 @@ fn row(list: &List, item: &Item) -> [String; COLUMNS.len()] {
         harmless(&caution),
         harmless(&notes.join(" / ")),
         text(item.by_date.as_deref()),
+        item.closed.map(|c| c.to_string()).unwrap_or_default(),
     ]
 }
 

@@ -114,5 +114,5 @@ fn sorted<'a, K: Copy + PartialEq>(
 
 /// Whether somebody still has to do something.
 pub fn open(item: &Item) -> bool {
-    item.standing != Standing::MadeGood
+    item.standing != Standing::MadeGood && item.closed.is_none()
 }

@@ -1,7 +1,7 @@
 //! What makes an item stand out, and what holds for each danger.
 
 use super::groups::open;
-use crate::list::{Hazard, Item, Standing};
+use crate::list::{Closed, Hazard, Item, Standing};
 
 /// One of the words that make an item stand out.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -10,6 +10,7 @@ pub(super) enum Mark {
     Hazard(Hazard),
     Ask,
     MadeGood,
+    Closed(Closed),
 }
 
 impl Mark {
@@ -17,7 +18,7 @@ impl Mark {
     pub(super) fn of(item: &Item) -> Vec<Mark> {
         let mut marks = Vec::new();
         if !open(item) {
-            return vec![Mark::MadeGood];
+            return vec![item.closed.map_or(Mark::MadeGood, Mark::Closed)];
         }
         marks.extend(item.hazard.map(Mark::Hazard));
         if item.urgent {
@@ -35,6 +36,7 @@ impl Mark {
             Mark::Hazard(h) => format!("{} hazard", danger(h)),
             Mark::Ask => "ask".to_string(),
             Mark::MadeGood => "made good".to_string(),
+            Mark::Closed(how) => format!("closed: {}", how.word().replace('-', " ")),
         }
     }
 }

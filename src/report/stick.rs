@@ -2,9 +2,10 @@
 
 use std::io::{self, Write};
 
+use super::groups::open;
 use super::words::{clock, fine, heading, number, todo, totals};
 use crate::handouts::html::{apart, escape, page};
-use crate::list::List;
+use crate::list::{List, Standing};
 
 /// Seconds between two marks for each further step of space between them; there are nine steps.
 const STEP: f64 = 8.0;
@@ -73,10 +74,10 @@ fn stick(list: &List, walk: &str) -> String {
         let Some(said) = item.said.iter().find(|s| s.walk == walk) else {
             continue;
         };
-        let class = match (item.hazard, item.standing.word()) {
-            (_, "made-good") => "fine",
+        let class = match (item.hazard, item.standing) {
+            _ if !open(item) => "fine",
             (Some(_), _) => "danger",
-            (None, "query") => "ask",
+            (None, Standing::Query) => "ask",
             (None, _) => "todo",
         };
         let flag = super::marks::Mark::of(item)

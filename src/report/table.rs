@@ -196,7 +196,7 @@ fn mark(item: &Item) -> &'static str {
     match Mark::of(item).first() {
         Some(Mark::Hazard(_) | Mark::Urgent) => "!",
         Some(Mark::Ask) => "?",
-        Some(Mark::MadeGood) | None => "",
+        Some(Mark::MadeGood | Mark::Closed(_)) | None => "",
     }
 }
 
@@ -208,7 +208,7 @@ fn what(list: &List, item: &Item) -> Vec<Piece> {
             Mark::Hazard(_) => Tone::Danger,
             Mark::Urgent => Tone::Urgent,
             Mark::Ask => Tone::Ask,
-            Mark::MadeGood => Tone::Plain,
+            Mark::MadeGood | Mark::Closed(_) => Tone::Plain,
         };
         pieces.push(Piece::new(format!("[{}]", mark.word()), tone));
     }

@@ -312,7 +312,11 @@ pub(crate) fn passed_over(list: &List) -> String {
 
 /// How much there is, in one sentence: "12 to do and 3 to ask, in 5 areas; 7 found fine."
 pub(crate) fn totals(list: &List) -> String {
-    let standing = |s| list.items.iter().filter(|i| i.standing == s).count();
+    let closed = list.items.iter().filter(|i| i.closed.is_some()).count();
+    let standing = |s| {
+        let all = list.items.iter().filter(|i| i.closed.is_none());
+        all.filter(|i| i.standing == s).count()
+    };
     let (todo, ask, good) = (
         standing(Standing::Outstanding),
         standing(Standing::Query),
@@ -335,6 +339,9 @@ pub(crate) fn totals(list: &List) -> String {
     }];
     if good > 0 {
         parts.push(format!("{good} made good"));
+    }
+    if closed > 0 {
+        parts.push(format!("{closed} closed"));
     }
     if !list.cleared.is_empty() {
         parts.push(format!("{} found fine", list.cleared.len()));
@@ -363,6 +370,7 @@ mod tests {
             measure: None,
             urgent: false,
             by: None,
+            closed: None,
             by_date: None,
             hazard: None,
             caution: None,

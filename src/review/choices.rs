@@ -40,7 +40,7 @@ pub fn choices(lexicon: &Lexicon) -> Value {
         "hazards": words(Hazard::ALL, Hazard::word),
         "follow_ups": words(FollowUp::ALL, FollowUp::word),
         "units": words(Unit::ALL, Unit::word),
-        "closed": words(&Closed::ALL, Closed::word),
+        "closed": words(Closed::ALL, Closed::word),
     })
 }
 

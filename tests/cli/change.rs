@@ -138,3 +138,45 @@ fn refuses_with_a_mend_and_changes_nothing() {
     ]));
     assert!(err.contains("no list"), "{err}");
 }
+
+#[test]
+fn a_written_date_is_a_deadline_and_words_without_one_are_told() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("list.json");
+    let list = path.to_str().unwrap();
+    done(&["list", &example(WALKS[0]), "-o", list]);
+    let read = || -> Value { serde_json::from_slice(&fs::read(&path).unwrap()).unwrap() };
+    let set = |by: &str| {
+        let (code, out, err) = run(&mut storystick(&["change", list, "--by", "owner", "3", by]));
+        assert_eq!((code, out.as_str()), (0, ""), "{err}");
+        let items = read()["items"].as_array().unwrap().clone();
+        let item = items.into_iter().find(|i| i["number"] == 3).unwrap();
+        (item["by"].clone(), item["by_date"].clone(), err)
+    };
+    for (by, date) in [
+        ("2026-03-10", json!("2026-03-10")),
+        ("by 2026-03-12", json!("2026-03-12")),
+        ("before 2026-03-01", json!("2026-02-28")),
+        // What is no day, and a day counted from a walk whose date nobody knows.
+        ("2026-02-30", Value::Null),
+        ("Friday", Value::Null),
+        ("once the crew is back", Value::Null),
+    ] {
+        let (words, dated, err) = set(&format!("by={by}"));
+        assert_eq!((&words, &dated), (&json!(by), &date));
+        let told = format!("no date could be read in by={by:?}");
+        assert_eq!(err.contains(&told), date.is_null(), "{err}");
+    }
+    set("by=2026-03-10");
+    // Read again, the date stays with the words.
+    assert_eq!(
+        run(&mut storystick(&["list", &example(WALKS[0]), "-o", list])).0,
+        0
+    );
+    let items = read()["items"].as_array().unwrap().clone();
+    let item = items.iter().find(|i| i["number"] == 3).unwrap();
+    assert_eq!(item["by_date"], "2026-03-10");
+    let (words, dated, err) = set("by=none");
+    assert_eq!((words, dated), (Value::Null, Value::Null));
+    assert!(!err.contains("no date"), "{err}");
+}

@@ -64,10 +64,14 @@ fn text_without_times() {
 
 #[test]
 fn a_saved_list_is_no_walk() {
-    let err = refused(
-        "saved.json",
-        b"{\"schema\": \"storystick/list/1\", \"walks\": []}",
-    );
+    let saved = b"{\"schema\": \"storystick/list/1\", \"walks\": []}";
+    // Named alone it would be printed, were it whole.
+    let err = refused("saved.json", saved);
+    assert!(err.contains("missing field"), "{err}");
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("saved.json");
+    std::fs::write(&path, saved).unwrap();
+    let err = trouble(&mut storystick(&["why", path.to_str().unwrap(), "1:02"]));
     assert!(err.contains("not a transcript"), "{err}");
 }
 

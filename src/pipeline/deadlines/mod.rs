@@ -111,6 +111,33 @@ pub fn date_of(text: &str, said: Date) -> Option<Date> {
     deadline.date(said)
 }
 
+/// The date of a deadline that is written with its year ("2026-03-10", "by 2026-03-10", "before 2026-03-10"), which needs no
+/// other day to be read.
+///
+/// ```
+/// use jiff::civil::date;
+/// use storystick::pipeline::deadlines::written;
+///
+/// assert_eq!(written("by 2026-03-10"), Some(date(2026, 3, 10)));
+/// assert_eq!(written("before 2026-03-10"), Some(date(2026, 3, 9)));
+/// assert_eq!(written("2026-02-30"), None);
+/// ```
+pub fn written(text: &str) -> Option<Date> {
+    let text = text.to_lowercase();
+    let words: Vec<&str> = text.split_whitespace().collect();
+    let (lead, used) = lead(&|k| words.get(k).copied().unwrap_or_default());
+    let [day] = words.get(used..)? else {
+        return None;
+    };
+    // A shorter or longer form of ISO 8601 is not taken for a plain day.
+    let day: Date = day.parse().ok().filter(|_| day.len() == 10)?;
+    match lead {
+        Lead::By | Lead::Bare => Some(day),
+        Lead::Before => day.yesterday().ok(),
+        Lead::Within => None,
+    }
+}
+
 /// The day of a time as the list has it (ISO 8601): a date, or a time with or without its offset, by the clock of the place.
 pub fn day_of(recorded: &str) -> Option<Date> {
     if let Ok(time) = recorded.parse::<DateTime>() {
