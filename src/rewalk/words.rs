@@ -239,13 +239,7 @@ impl<'t> Heard<'t> {
                 || before.iter().any(|w| {
                     matches!(
                         *w,
-                        "not"
-                            | "never"
-                            | "nothing"
-                            | "nobody"
-                            | "need"
-                            | "needs"
-                            | "wants"
+                        "not" | "never" | "nothing" | "nobody" | "need" | "needs" | "wants"
                     )
                 })
         }) || (1..self.all.len()).any(|i| {
