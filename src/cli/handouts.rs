@@ -4,7 +4,7 @@ use std::path::{Path, PathBuf};
 
 use super::args::{HandoutsArgs, HandoutsFormat, LanguageArg};
 use super::{Exit, output, pictures, saved, say};
-use crate::handouts::{self, Language, Options};
+use crate::handouts::{self, Language, Options, Sheet};
 
 /// Reads the list and writes one file a person.
 pub(super) fn run(raw: &HandoutsArgs) -> anyhow::Result<Exit> {
@@ -47,7 +47,33 @@ pub(super) fn run(raw: &HandoutsArgs) -> anyhow::Result<Exit> {
         "note",
         &format!("{} {files} in {}", sheets.len(), raw.output.display()),
     );
+    if raw.format == HandoutsFormat::Html {
+        let left = left_over(&raw.output, &sheets);
+        if !left.is_empty() {
+            say(
+                "note",
+                &format!(
+                    "left in {} from an earlier time and no part of this list: {}; remove what is not wanted",
+                    raw.output.display(),
+                    left.join(", ")
+                ),
+            );
+        }
+    }
     Ok(Exit::Done)
+}
+
+/// The HTML pages in the folder that were not written now, by name.
+fn left_over(folder: &Path, sheets: &[Sheet]) -> Vec<String> {
+    let mut left: Vec<String> = std::fs::read_dir(folder)
+        .into_iter()
+        .flatten()
+        .flatten()
+        .map(|entry| entry.file_name().to_string_lossy().into_owned())
+        .filter(|name| name.ends_with(".html") && sheets.iter().all(|s| s.file != *name))
+        .collect();
+    left.sort();
+    left
 }
 
 /// A recording's path as a page in the folder has to name it; as given where it is not there.

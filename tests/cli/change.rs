@@ -180,3 +180,26 @@ fn a_written_date_is_a_deadline_and_words_without_one_are_told() {
     assert_eq!((words, dated), (Value::Null, Value::Null));
     assert!(!err.contains("no date"), "{err}");
 }
+
+#[test]
+fn handouts_tell_pages_left_from_an_earlier_time() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("list.json");
+    let list = path.to_str().unwrap();
+    done(&["list", &example(WALKS[0]), "-o", list]);
+    let sheets = folder.path().join("sheets");
+    let hand_out = || {
+        let args = ["handouts", list, "-o", sheets.to_str().unwrap()];
+        let (code, _, err) = run(&mut storystick(&args));
+        assert_eq!(code, 0, "{err}");
+        err
+    };
+    assert!(!hand_out().contains("earlier time"));
+    fs::write(sheets.join("glazier.html"), "old").unwrap();
+    let err = hand_out();
+    assert!(err.contains("no part of this list: glazier.html;"), "{err}");
+    assert_eq!(
+        fs::read_to_string(sheets.join("glazier.html")).unwrap(),
+        "old"
+    );
+}
