@@ -88,7 +88,7 @@ fn a_spoken_deadline_is_kept_where_it_can_be_and_told_where_not() {
         BTreeMap::from([(1, day(13)), (2, day(6)), (3, day(6)), (4, day(13))])
     );
     assert_eq!(plan.missed, []);
-    // One that is over before the work can begin holds nothing up and is told.
+    // One that is over before the work can begin is done first and told.
     let plan = march(vec![
         by(1, "tile", "2026-02-27"),
         by(2, "plumber", "2026-03-13"),
@@ -99,12 +99,33 @@ fn a_spoken_deadline_is_kept_where_it_can_be_and_told_where_not() {
         .iter()
         .map(|m| (m.number, m.by_date, m.end))
         .collect();
-    assert_eq!(missed, [(1, date(2026, 2, 27), day(13))]);
+    assert_eq!(missed, [(1, date(2026, 2, 27), day(2))]);
     let text = plan::write::table(&plan);
     assert!(
-        text.contains("Deadline missed: number 1 was wanted by then (Fri 2026-02-27) and would be done on Fri 2026-03-13."),
+        text.contains("Deadline missed: number 1 was wanted by then (Fri 2026-02-27) and would be done on Mon 2026-03-02."),
         "{text}"
     );
+}
+
+#[test]
+fn what_is_urgent_comes_first_and_what_is_closed_not_at_all() {
+    let plan = march(vec![
+        item(1, "Hall", "tile", "repair"),
+        item(2, "Den", "drywall", "repair"),
+        with(
+            item(3, "Den", "painter", "touch-up"),
+            json!({"urgent": true}),
+        ),
+        with(
+            item(4, "Hall", "plumber", "repair"),
+            json!({"closed": "not-ours", "follow_up": "ask"}),
+        ),
+    ]);
+    let ends: Vec<(u32, Date)> = told(&plan).iter().map(|v| (v.3[0], v.2)).collect();
+    // What must precede the urgent one comes before it; the rest stays as late as may be.
+    let day = |d| date(2026, 3, d);
+    assert_eq!(ends, [(2, day(2)), (3, day(3)), (1, day(13))]);
+    assert_eq!(plan.promises, []);
 }
 
 #[test]

@@ -40,9 +40,12 @@ pub(super) fn days(
         .map(|b| {
             let first = early[b] + length[b] - 1;
             let asked = bundles[b].items.iter().filter_map(|i| {
-                let by = deadline(&list.items[*i])?;
-                // What cannot be kept holds nothing up.
-                Some(frame.calendar.between(frame.from, by) - 1).filter(|day| *day >= first)
+                let item = &list.items[*i];
+                match deadline(item) {
+                    // What cannot be kept is done as soon as can be.
+                    Some(by) => Some((frame.calendar.between(frame.from, by) - 1).max(first)),
+                    None => item.urgent.then_some(first),
+                }
             });
             asked.min().unwrap_or(last).min(last) - length[b] + 1
         })
