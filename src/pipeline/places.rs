@@ -556,13 +556,7 @@ impl Walker<'_, '_> {
             .clauses
             .partition_point(|k| k.tokens.end <= token)
             .min(self.clauses.len().saturating_sub(1));
-        let sentence = self.clauses[c].sentence;
-        let start = self.clauses[..=c]
-            .iter()
-            .rev()
-            .take_while(|k| k.sentence == sentence)
-            .last()
-            .map_or(0, |k| k.tokens.start);
+        let start = self.sentence_start(c);
         let corrected = matches!(self.speech.word(start), "no" | "sorry") && token - start <= 6;
         if corrected
             && self

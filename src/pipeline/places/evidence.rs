@@ -64,17 +64,6 @@ fn leads_off(word: &str) -> bool {
 }
 
 impl Walker<'_, '_> {
-    /// The first word of a clause's sentence.
-    fn sentence_start(&self, c: usize) -> usize {
-        let sentence = self.clauses[c].sentence;
-        self.clauses[..=c]
-            .iter()
-            .rev()
-            .take_while(|k| k.sentence == sentence)
-            .last()
-            .map_or(0, |k| k.tokens.start)
-    }
-
     /// What is known of a name in its clause that may speak for or against an arrival.
     pub(super) fn evidence(&self, c: usize, named: &Named) -> Vec<String> {
         let clause = &self.clauses[c];

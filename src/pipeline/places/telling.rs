@@ -226,15 +226,20 @@ impl Walker<'_, '_> {
         .any(|w| words.contains(w))
     }
 
-    /// "Then, the closet, …": the sentence goes on to the next place.
-    pub(super) fn opened_with_then(&self, c: usize) -> bool {
+    /// The first word of a clause's sentence.
+    pub(super) fn sentence_start(&self, c: usize) -> usize {
         let sentence = self.clauses[c].sentence;
-        let start = self.clauses[..=c]
+        self.clauses[..=c]
             .iter()
             .rev()
             .take_while(|k| k.sentence == sentence)
             .last()
-            .map_or(0, |k| k.tokens.start);
+            .map_or(0, |k| k.tokens.start)
+    }
+
+    /// "Then, the closet, …": the sentence goes on to the next place.
+    pub(super) fn opened_with_then(&self, c: usize) -> bool {
+        let start = self.sentence_start(c);
         (start..self.clauses[c].tokens.end.min(start + 3))
             .any(|i| matches!(self.speech.word(i), "then" | "now" | "next" | "and"))
     }
