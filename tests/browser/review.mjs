@@ -7,6 +7,7 @@ import { launch, list, packages, Review } from "./bench.mjs";
 const axe = readFileSync(packages.resolve("axe-core/axe.min.js"), "utf8");
 const browser = await launch();
 let [passed, failed] = [0, 0];
+let shown = null;
 
 /** Runs one test on a page of its own; what the page complains of fails it. */
 async function test(name, content, run, { size = [1280, 800], scheme = "light", media = false } = {}) {
@@ -14,6 +15,7 @@ async function test(name, content, run, { size = [1280, 800], scheme = "light", 
   const context = await browser.newContext({ viewport: { width: size[0], height: size[1] }, colorScheme: scheme, bypassCSP: false });
   const page = await context.newPage();
   page.setDefaultTimeout(8000);
+  shown = page;
   const complaints = [];
   page.on("console", (m) => m.type() === "error" && complaints.push(m.text()));
   page.on("pageerror", (e) => complaints.push(e.message));
@@ -33,13 +35,14 @@ async function test(name, content, run, { size = [1280, 800], scheme = "light", 
   await review.end();
 }
 
-/** Waits until the file says so. */
+/** Waits until the file says so, and then until the page has taken what was saved: the file is written before the page is told. */
 async function until(what, message) {
   const end = Date.now() + 6000;
   while (!what()) {
     if (Date.now() > end) assert.fail(`never happened: ${message}`);
     await new Promise((done) => setTimeout(done, 40));
   }
+  await shown.waitForSelector('#rows:not([aria-busy="true"])', { state: "attached" });
 }
 
 const text = (page, id) => page.locator(id).innerText();

@@ -28,6 +28,8 @@ on("trouble", (text) => {
   at("trouble").replaceChildren(text);
   document.querySelector("dialog[open] .wrong-note")?.replaceChildren(text);
 });
+// Who listens to the page hears a list once it is whole again.
+on("saving", (changes) => at("rows").setAttribute("aria-busy", String(changes > 0)));
 on("render", () => {
   const undo = at("undo");
   undo.disabled = !state.view.undo;
@@ -48,12 +50,12 @@ async function look() {
     if (lost && at("trouble").textContent === lost) trouble("");
     lost = "";
   } catch (error) {
+    const told = at("trouble").textContent;
+    if (!told || told === lost) trouble(error.message);
     lost = error.message;
-    trouble(lost);
   }
   setTimeout(look, ASK_EVERY);
 }
-
 
 stick.start(at("stick"), player);
 rowsPart.start(at("rows"));

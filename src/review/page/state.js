@@ -17,9 +17,9 @@ export const state = {
 };
 
 const ranks = new Map();
-const listeners = { render: [], choose: [], notice: [], trouble: [] };
+const listeners = { render: [], choose: [], notice: [], trouble: [], saving: [] };
 
-/** Calls `run` on an event: `render` (data changed), `choose` (another one is chosen), `notice`, `trouble` (a text). */
+/** Calls `run` on an event: `render` (data changed), `choose` (another one is chosen), `notice`, `trouble` (a text), `saving` (how many changes are on their way). */
 export function on(event, run) {
   listeners[event].push(run);
 }
@@ -192,6 +192,7 @@ function numbers(items) {
 
 let waiting = Promise.resolve();
 let turn = 0;
+let saving = 0;
 
 /** Asks for the list where it changed on the disk. What was asked for before a change of the page's own is out of date. */
 export async function refresh() {
@@ -205,8 +206,10 @@ export async function refresh() {
 /** Sends a change, one after the other, and takes what the list then is. The program's answer, or null where it was not saved. */
 export function change(op, own = []) {
   turn += 1;
+  emit("saving", saving += 1);
   waiting = waiting.then(() => send(op, own)).finally(() => {
     turn += 1;
+    emit("saving", saving -= 1);
   });
   return waiting;
 }
