@@ -51,6 +51,19 @@ pub(super) fn run(options: &Options) -> anyhow::Result<Exit> {
                 writeln!(out, "  - {{id: {id:?}, weight: {weight}}}")?;
             }
         }
+        let mut parts = grade::parts::Parts::default();
+        for w in &walks {
+            let of = grade::parts::named(w, &lexicon);
+            parts.wanting.extend(of.wanting);
+            parts.fine.extend(of.fine);
+        }
+        for (name, judged) in [("wanting", parts.wanting), ("fine", parts.fine)] {
+            writeln!(out, "{name}:")?;
+            let judged = grade::frequent(judged, SEEN_OFTEN);
+            for (id, weight) in fit::sparse(&judged, fit::PARTS_PRESS) {
+                writeln!(out, "  - {{id: {id:?}, weight: {weight}}}")?;
+            }
+        }
     } else if options.calibration {
         let (bins, gap) = fit::calibration(&judged);
         writeln!(out, "items  confidence  right")?;

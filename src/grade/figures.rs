@@ -83,10 +83,7 @@ pub fn grade(walk: &Marked, lexicon: &Lexicon) -> Grade {
 
 /// Compares a list of the walk with its marks.
 pub fn compare(walk: &Marked, list: &List, lexicon: &Lexicon) -> Grade {
-    let same = Same {
-        lexicon,
-        known: RefCell::default(),
-    };
+    let same = Same::new(lexicon);
     let spans = |said: &[Said]| said.iter().map(|s| (s.start, s.end)).collect::<Vec<_>>();
     let agrees = |i: usize, o: &Item| {
         let m = &walk.items[i];
@@ -183,14 +180,21 @@ fn near(a: &[(f64, f64)], b: &[(f64, f64)]) -> bool {
 }
 
 /// What the lexicon takes for the same part or place.
-struct Same<'a> {
+pub(super) struct Same<'a> {
     lexicon: &'a Lexicon,
     /// What names were found to mean, so that each is read once.
     known: RefCell<BTreeMap<(String, Kind), Option<u16>>>,
 }
 
-impl Same<'_> {
-    fn part(&self, a: Option<&str>, b: Option<&str>) -> bool {
+impl<'a> Same<'a> {
+    pub(super) fn new(lexicon: &'a Lexicon) -> Same<'a> {
+        Same {
+            lexicon,
+            known: RefCell::default(),
+        }
+    }
+
+    pub(super) fn part(&self, a: Option<&str>, b: Option<&str>) -> bool {
         match (a, b) {
             (None, None) => true,
             (Some(a), Some(b)) => {

@@ -17,6 +17,61 @@ const FOLDS: usize = 8;
 /// One listed item: its features, and whether a person marked it so.
 pub type Judged = (Vec<String>, bool);
 
+/// How strongly the weights of parts are pressed to nought, in parts named: most become nought, so that few are left to read.
+pub const PARTS_PRESS: f64 = 3.3;
+/// Rounds over all weights of parts.
+const ROUNDS: usize = 150;
+
+/// Fits weights of which most are nought (logistic regression with an L1 penalty, by coordinate descent): one weight after the other
+/// goes as far as it lowers the loss, less what `press` holds back. Weights of nought are left out.
+pub fn sparse(items: &[Judged], press: f64) -> BTreeMap<String, f64> {
+    let mut rows: BTreeMap<&str, Vec<usize>> = BTreeMap::new();
+    let right: Vec<f64> = items.iter().map(|(_, r)| f64::from(u8::from(*r))).collect();
+    rows.insert("bias", (0..items.len()).collect());
+    for (i, (features, _)) in items.iter().enumerate() {
+        for f in features.iter().filter(|f| *f != "bias") {
+            rows.entry(f).or_default().push(i);
+        }
+    }
+    let chance = |sum: f64| 1.0 / (1.0 + (-sum).exp());
+    let mut sums = vec![0.0_f64; items.len()];
+    let mut weights: BTreeMap<&str, f64> = rows.keys().map(|f| (*f, 0.0)).collect();
+    for _ in 0..ROUNDS {
+        for (f, of) in &rows {
+            let old = weights[f];
+            let (mut slope, mut bend) = (0.0, 1e-6);
+            for i in of {
+                let p = chance(sums[*i]);
+                slope += p - right[*i];
+                bend += p * (1.0 - p);
+            }
+            // A step no longer than the loss is known to bend.
+            let bend: f64 = f64::max(bend, 0.05 * count(of.len()));
+            let aim = old - slope / bend;
+            let new = if *f == "bias" {
+                aim
+            } else {
+                aim.signum() * (aim.abs() - press / bend).max(0.0)
+            };
+            if new != old {
+                for i in of {
+                    sums[*i] += new - old;
+                }
+                weights.insert(f, new);
+            }
+        }
+    }
+    weights
+        .into_iter()
+        .map(|(f, w)| (f.to_string(), (w * 100.0).round() / 100.0))
+        .filter(|(_, w)| *w != 0.0)
+        .collect()
+}
+
+fn count(n: usize) -> f64 {
+    f64::from(u32::try_from(n).unwrap_or(u32::MAX))
+}
+
 /// Fits the weights; `bias` stands for what is true of all items. `prior` says how strongly they are held near nought, in items.
 pub fn fit(items: &[Judged], prior: f64) -> BTreeMap<String, f64> {
     let mut names: BTreeMap<&str, usize> = BTreeMap::new();

@@ -79,7 +79,15 @@ pub fn compile(texts: &[Text<'_>]) -> Result<Compiled, Vec<LexiconError>> {
     for (weight, _) in c.each::<Weight>(&layers, "moves") {
         c.data.moves.push(weight);
     }
-    c.data.moves.sort_by(|a, b| a.id.cmp(&b.id));
+    for (weight, _) in c.each::<Weight>(&layers, "wanting") {
+        c.data.wanting.push(weight);
+    }
+    for (weight, _) in c.each::<Weight>(&layers, "fine") {
+        c.data.fine.push(weight);
+    }
+    for weights in [&mut c.data.moves, &mut c.data.wanting, &mut c.data.fine] {
+        weights.sort_by(|a, b| a.id.cmp(&b.id));
+    }
     let mut wrong = refs::check(&mut c.data, &layers);
     wrong.append(&mut c.errors);
     let listing = std::mem::take(&mut c.listing);

@@ -108,6 +108,10 @@ pub struct Data {
     pub model: Vec<Weight>,
     /// What speaks for and against an arrival, sorted by id.
     pub moves: Vec<Weight>,
+    /// What speaks for and against a part that was named being the matter of an item, sorted by id.
+    pub wanting: Vec<Weight>,
+    /// The same for a cleared mark.
+    pub fine: Vec<Weight>,
     /// The first word of each vague word that a description begins with, in order: the row, and which of its heads.
     pub heads: Vec<(String, u16, u16)>,
     /// The entries that are asked for by their ids.

@@ -10,7 +10,7 @@ use super::merge::{change, drop_words, words_of};
 use super::yaml::{self, Key, Node, Place, Value};
 
 /// The kinds of entries, in the order in which they are dumped.
-pub const LISTS: [&str; 14] = [
+pub const LISTS: [&str; 16] = [
     "areas",
     "elements",
     "faults",
@@ -25,6 +25,8 @@ pub const LISTS: [&str; 14] = [
     "verdicts",
     "model",
     "moves",
+    "wanting",
+    "fine",
 ];
 
 /// Kinds in which the first entry that fits wins: those of a later layer stand before the earlier ones.

@@ -520,7 +520,7 @@ pub struct Limit {
 #[derive(Debug, Clone, Default, Serialize, Deserialize)]
 #[serde(default, deny_unknown_fields)]
 pub struct Weight {
-    /// The feature's name, as `src/pipeline/model.rs` or `src/pipeline/places/evidence.rs` gives it.
+    /// The feature's name, as `src/pipeline/model.rs`, `places/evidence.rs` or `weigh/features.rs` gives it.
     pub id: String,
     /// Added to the log odds where the finding has the feature.
     pub weight: f64,

@@ -30,6 +30,7 @@ pub mod scan;
 pub mod segment;
 pub mod trace;
 pub mod trades;
+pub mod weigh;
 pub mod wording;
 
 use std::ops::Range;

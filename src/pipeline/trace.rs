@@ -19,6 +19,7 @@ use super::normalize::Speech;
 use super::places::{self, Places};
 use super::scan::{self, Scan};
 use super::segment::{self, Clause};
+use super::weigh;
 
 pub use near::Near;
 pub use seen::{CueSeen, EventSeen, Found, Whereabouts};
@@ -41,8 +42,22 @@ pub struct Stages<'r> {
 }
 
 impl<'r> Stages<'r> {
-    /// Runs the stages over a walk, up to the findings.
+    /// Runs the stages over a walk, up to the findings, weighed.
     pub fn new(reading: &'r Reading, lexicon: &Lexicon) -> Stages<'r> {
+        let mut stages = Stages::by_rules(reading, lexicon);
+        stages.matters = weigh::weigh(
+            stages.matters,
+            &stages.speech,
+            &stages.scan,
+            &stages.clauses,
+            &stages.places,
+            lexicon,
+        );
+        stages
+    }
+
+    /// As [`Stages::new`], with the findings as the rules made them.
+    pub fn by_rules(reading: &'r Reading, lexicon: &Lexicon) -> Stages<'r> {
         let speech = Speech::new(reading, lexicon);
         let scan = scan::scan(&speech, lexicon);
         let clauses = segment::clauses(&speech, &scan);
@@ -61,6 +76,18 @@ impl<'r> Stages<'r> {
             places,
             matters,
         }
+    }
+
+    /// The parts that the walk names, in order.
+    pub fn named(&self, lexicon: &Lexicon) -> Vec<weigh::Named> {
+        weigh::named(
+            &self.speech,
+            &self.scan,
+            &self.clauses,
+            &self.places,
+            &self.matters,
+            lexicon,
+        )
     }
 
     /// The word said at a time in seconds: the last that has begun, or the first of all. None in a walk without words.

@@ -24,6 +24,29 @@ pub fn decide(
     scan: &Scan,
     lexicon: &Lexicon,
 ) -> Vec<Finding> {
+    each(m, speech, clauses, scan, lexicon, |d| d.run())
+}
+
+/// The findings of a matter of which it is known that it is an item or that it is fine.
+pub fn forced(
+    m: &Matter,
+    item: bool,
+    speech: &Speech<'_>,
+    clauses: &[Clause],
+    scan: &Scan,
+    lexicon: &Lexicon,
+) -> Vec<Finding> {
+    each(m, speech, clauses, scan, lexicon, |d| d.forced(item))
+}
+
+fn each(
+    m: &Matter,
+    speech: &Speech<'_>,
+    clauses: &[Clause],
+    scan: &Scan,
+    lexicon: &Lexicon,
+    run: impl Fn(&Decide<'_, '_>) -> Vec<Finding>,
+) -> Vec<Finding> {
     let danger = scan
         .cues_within(&m.tokens)
         .any(|(k, _)| *k == CueKind::Danger);
@@ -42,7 +65,7 @@ pub fn decide(
     things
         .into_iter()
         .flat_map(|t| {
-            Decide {
+            run(&Decide {
                 m,
                 thing: t,
                 speech,
@@ -51,8 +74,7 @@ pub fn decide(
                 lexicon,
                 danger,
                 areas,
-            }
-            .run()
+            })
         })
         .collect()
 }
@@ -187,6 +209,30 @@ impl Decide<'_, '_> {
             }
         }
         out
+    }
+
+    /// Its findings where the kind is known: without a word of the work, somebody must mend it.
+    fn forced(&self, item: bool) -> Vec<Finding> {
+        let live: Vec<&Event> = self.m.events.iter().collect();
+        let found = if item {
+            self.items(&live)
+        } else {
+            self.cleared(&live, false)
+        };
+        if !found.is_empty() {
+            return found;
+        }
+        let outcome = if item {
+            Outcome::Item {
+                work: Work::Repair,
+                fault: None,
+                deed: None,
+                standing: Standing::Outstanding,
+            }
+        } else {
+            Outcome::Cleared(ClearedKind::Sound)
+        };
+        vec![self.finding(outcome, &live)]
     }
 
     fn entry(&self) -> Option<&crate::lexicon::source::Element> {

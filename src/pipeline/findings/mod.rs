@@ -12,7 +12,7 @@ use super::events::{Event, Saying};
 use super::mentions::Thing;
 use super::segment::Clause;
 
-pub use decide::decide;
+pub use decide::{decide, forced};
 pub use gather::matters;
 
 /// Events of one part (or of parts named in one breath) that follow each other.
@@ -90,6 +90,27 @@ fn bad(e: &Event) -> bool {
         e.saying,
         Saying::Fault(_) | Saying::AskedFault(_) | Saying::Absent | Saying::Needed(_) | Saying::New
     )
+}
+
+/// Whether what is said makes an item, or else a cleared mark.
+pub fn tells(s: &Saying, item: bool) -> bool {
+    match s {
+        Saying::Fault(_)
+        | Saying::AskedFault(_)
+        | Saying::Absent
+        | Saying::Needed(_)
+        | Saying::New
+        | Saying::Doubt
+        | Saying::Ask
+        | Saying::Call => item,
+        Saying::Fine
+        | Saying::Done
+        | Saying::Worked(_)
+        | Saying::NoFault(_)
+        | Saying::WasFault(_)
+        | Saying::AllGood => !item,
+        Saying::NotEither | Saying::Leave | Saying::TakeBack | Saying::Passed(_) => false,
+    }
 }
 
 /// What is said, in a word or two.

@@ -1,0 +1,390 @@
+//! Last word on what was found: each part that was named is weighed over all that is known around it, also what the rules made of
+//! it, and is the matter of an item, of a cleared mark, or of neither. The weights are fitted on marked walks (`storystick grade
+//! --fit`) and stand in `lexicon/weigh.yaml`.
+
+mod features;
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use crate::lexicon::source::Weight;
+use crate::lexicon::{Kind, Lexicon};
+
+use super::events::{Event, Saying, Target};
+use super::findings::{self, Finding, Matter, Outcome};
+use super::mentions::{self, Thing};
+use super::model;
+use super::normalize::Speech;
+use super::places::Places;
+use super::scan::{Scan, Spans};
+use super::segment::Clause;
+
+pub use features::{Named, Ruled, View};
+
+/// The least chance with which a part becomes an item or a cleared mark: below, one more would rather be wrong than right for
+/// the list as a whole.
+const LEAST: f64 = 0.30;
+/// How many clauses what is told of a part may lie from where it is named.
+const REACH: usize = 2;
+
+/// What a part that was named is likely to be.
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct Chance {
+    item: f64,
+    cleared: f64,
+}
+
+/// What it is taken for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Verdict {
+    Item,
+    Cleared,
+    Neither,
+}
+
+impl Chance {
+    fn verdict(self) -> Verdict {
+        if self.item >= LEAST && self.item >= self.cleared {
+            Verdict::Item
+        } else if self.cleared >= LEAST {
+            Verdict::Cleared
+        } else {
+            Verdict::Neither
+        }
+    }
+}
+
+/// Weighs what the rules found: keeps it, takes it for the other kind, passes it over, or finds it of a part that they left out.
+/// A lexicon without weights leaves all as it is.
+pub fn weigh(
+    matters: Vec<(Matter, Vec<Finding>)>,
+    speech: &Speech<'_>,
+    scan: &Scan,
+    clauses: &[Clause],
+    places: &Places,
+    lexicon: &Lexicon,
+) -> Vec<(Matter, Vec<Finding>)> {
+    let (wanting, fine) = (&lexicon.data().wanting, &lexicon.data().fine);
+    if wanting.is_empty() || fine.is_empty() {
+        return matters;
+    }
+    let named = named(speech, scan, clauses, places, &matters, lexicon);
+    let ruled = ruled(&matters);
+    let view = View {
+        speech,
+        scan,
+        clauses,
+        lexicon,
+        matters: &matters,
+        named: &named,
+        ruled: &ruled,
+    };
+    let (mut wanting, mut fine) = (Scale::of(wanting), Scale::of(fine));
+    let chances: Vec<Chance> = (0..named.len())
+        .map(|i| {
+            view.features(i, &mut |f| {
+                wanting.put(f);
+                fine.put(f);
+            });
+            Chance {
+                item: wanting.read(),
+                cleared: fine.read(),
+            }
+        })
+        .collect();
+    Weighing {
+        view,
+        places,
+        chances,
+    }
+    .apply()
+}
+
+/// Sums the weights of features, each once.
+struct Scale<'w> {
+    /// Sorted by id.
+    weights: &'w [Weight],
+    /// Which reading each weight was put on last.
+    last: Vec<usize>,
+    reading: usize,
+    sum: f64,
+}
+
+impl<'w> Scale<'w> {
+    fn of(weights: &'w [Weight]) -> Scale<'w> {
+        Scale {
+            weights,
+            last: vec![0; weights.len()],
+            reading: 1,
+            sum: 0.0,
+        }
+    }
+
+    fn put(&mut self, id: &str) {
+        if let Ok(i) = self.weights.binary_search_by(|w| w.id.as_str().cmp(id))
+            && self.last[i] != self.reading
+        {
+            self.last[i] = self.reading;
+            self.sum += self.weights[i].weight;
+        }
+    }
+
+    /// The chance by what was put on, from 0 to 1; the scale is empty then.
+    fn read(&mut self) -> f64 {
+        let chance = 1.0 / (1.0 + (-self.sum).exp());
+        self.reading += 1;
+        self.sum = 0.0;
+        chance
+    }
+}
+
+struct Weighing<'a, 'r> {
+    view: View<'a, 'r>,
+    places: &'a Places,
+    chances: Vec<Chance>,
+}
+
+impl Weighing<'_, '_> {
+    fn apply(&self) -> Vec<(Matter, Vec<Finding>)> {
+        let v = &self.view;
+        let by_place: BTreeMap<(usize, usize), usize> = v
+            .named
+            .iter()
+            .enumerate()
+            .map(|(i, n)| (place(&n.thing), i))
+            .collect();
+        let mut out: Vec<(Matter, Vec<Finding>)> = v.matters.to_vec();
+        // Which parts have what they are taken for already, and which findings go.
+        let mut has: BTreeSet<usize> = BTreeSet::new();
+        let mut freed: BTreeSet<usize> = BTreeSet::new();
+        for (m, (_, found)) in out.iter_mut().enumerate() {
+            for f in found.iter_mut() {
+                let Some(i) = f.thing.as_ref().and_then(|t| by_place.get(&place(t))) else {
+                    continue;
+                };
+                let c = self.chances[*i];
+                match (&f.outcome, c.verdict()) {
+                    (Outcome::Item { .. }, Verdict::Item) => {
+                        has.insert(*i);
+                        self.mark(f, c.item);
+                    }
+                    (Outcome::Cleared(_), Verdict::Cleared) => {
+                        has.insert(*i);
+                    }
+                    (Outcome::Item { .. } | Outcome::Cleared(_), _) => {
+                        freed.insert(m);
+                        f.outcome = Outcome::Passed("likely not what is meant");
+                    }
+                    (Outcome::Passed(_), _) => {}
+                }
+            }
+        }
+        let mut more: Vec<(Matter, Vec<Finding>)> = Vec::new();
+        for (i, c) in self.chances.iter().enumerate() {
+            let verdict = c.verdict();
+            if verdict == Verdict::Neither || has.contains(&i) || self.told(i, verdict, &has) {
+                continue;
+            }
+            let item = verdict == Verdict::Item;
+            let matter = self.matter(i, item, &freed);
+            let mut found = findings::forced(&matter, item, v.speech, v.clauses, v.scan, v.lexicon);
+            for f in &mut found {
+                f.why.push(format!(
+                    "weighed: {:.0} % likely the matter of what is said here",
+                    100.0 * if item { c.item } else { c.cleared }
+                ));
+                self.mark(f, c.item);
+            }
+            has.insert(i);
+            more.push((matter, found));
+        }
+        // What is passed over here and found of another part is told once.
+        let taken: Vec<std::ops::Range<usize>> = more
+            .iter()
+            .flat_map(|(_, f)| f.iter().flat_map(|f| f.said.iter().cloned()))
+            .collect();
+        for (_, found) in &mut out {
+            found.retain(|f| {
+                !matches!(f.outcome, Outcome::Passed(_))
+                    || !f
+                        .said
+                        .iter()
+                        .any(|r| taken.iter().any(|t| t.start < r.end && r.start < t.end))
+            });
+        }
+        out.extend(more);
+        out.sort_by_key(|(m, _)| m.tokens.start);
+        out
+    }
+
+    /// Keeps how likely a finding is, for its confidence.
+    fn mark(&self, f: &mut Finding, chance: f64) {
+        f.features
+            .push(format!("weighed-{:.0}", (chance * 10.0).floor()));
+        let sure = model::chance(&f.features, self.view.lexicon);
+        f.confidence = (sure.clamp(0.01, 0.99) * 100.0).round() / 100.0;
+    }
+
+    /// The same part, named close by, has it already.
+    fn told(&self, i: usize, verdict: Verdict, has: &BTreeSet<usize>) -> bool {
+        let n = &self.view.named[i];
+        has.iter().any(|o| {
+            let other = &self.view.named[*o];
+            other.thing.same(&n.thing)
+                && self.chances[*o].verdict() == verdict
+                && other.clause.abs_diff(n.clause) <= REACH
+        })
+    }
+
+    /// The matter of a part that the rules gave to no part or to another: what is told of it.
+    fn matter(&self, i: usize, item: bool, freed: &BTreeSet<usize>) -> Matter {
+        let v = &self.view;
+        let Named { thing, clause } = &v.named[i];
+        let told = |e: &Event| findings::tells(&e.saying, item);
+        let own = v.ruled.get(&place(thing)).map(|r| r.matter);
+        let near = |e: &Event| e.clause.abs_diff(*clause) <= REACH;
+        let gap = |m: &Matter| {
+            m.events
+                .iter()
+                .filter(|e| told(e) && near(e))
+                .map(|e| e.tokens.start.abs_diff(thing.tokens.start))
+                .min()
+        };
+        let donor = own
+            .filter(|m| v.matters[*m].0.events.iter().any(told))
+            .or_else(|| {
+                let (from, to) = (clause.saturating_sub(REACH), clause + REACH);
+                v.matters
+                    .iter()
+                    .enumerate()
+                    .filter(|(_, (m, _))| m.first <= to && from <= m.last)
+                    .filter_map(|(k, (m, _))| Some((!freed.contains(&k), gap(m)?, k)))
+                    .min()
+                    .map(|(_, _, k)| k)
+            });
+        let mut events: Vec<Event> = match donor {
+            Some(k) => v.matters[k]
+                .0
+                .events
+                .iter()
+                .filter(|e| told(e) && (Some(k) == own || near(e)))
+                .cloned()
+                .collect(),
+            None if item => self.spoken(*clause),
+            None => Vec::new(),
+        };
+        for e in &mut events {
+            e.target = Target::Things(vec![thing.clone()]);
+        }
+        let all = || events.iter().map(|e| &e.tokens).chain([&thing.phrase]);
+        let start = all().map(|r| r.start).min().unwrap_or(thing.phrase.start);
+        let end = all().map(|r| r.end).max().unwrap_or(thing.phrase.end);
+        let (first, last) = events
+            .iter()
+            .map(|e| e.clause)
+            .fold((*clause, *clause), |(a, b), c| (a.min(c), b.max(c)));
+        Matter {
+            things: vec![thing.clone()],
+            place: match donor.filter(|k| Some(*k) == own) {
+                Some(k) => v.matters[k].0.place,
+                None => self.places.of(*clause, v.clauses),
+            },
+            events,
+            tokens: start..end.max(v.clauses[*clause].tokens.end.min(end + 12)),
+            first,
+            last,
+            via: None,
+        }
+    }
+
+    /// The faults and works that a clause tells, as the lexicon knows them.
+    fn spoken(&self, clause: usize) -> Vec<Event> {
+        let v = &self.view;
+        v.scan
+            .within(&v.clauses[clause].tokens)
+            .filter_map(|m| {
+                let saying = match m.kind {
+                    Kind::Fault => Saying::Fault(m.entry),
+                    Kind::Work => Saying::Needed(m.entry),
+                    _ => return None,
+                };
+                Some(Event {
+                    saying,
+                    target: Target::Topic,
+                    tokens: m.tokens.clone(),
+                    clause,
+                    via: None,
+                })
+            })
+            .collect()
+    }
+}
+
+/// The parts that a walk names, in order: those of the clauses, and those that only the rules took for parts.
+pub fn named(
+    speech: &Speech<'_>,
+    scan: &Scan,
+    clauses: &[Clause],
+    places: &Places,
+    matters: &[(Matter, Vec<Finding>)],
+    lexicon: &Lexicon,
+) -> Vec<Named> {
+    let spans: Spans = places.named.iter().cloned().collect();
+    let mut out: Vec<Named> = Vec::new();
+    for (clause, c) in clauses.iter().enumerate() {
+        let things = mentions::things(&c.tokens, speech, scan, lexicon, spans.reaching(&c.tokens));
+        out.extend(things.into_iter().map(|thing| Named { thing, clause }));
+    }
+    let found = matters.iter().flat_map(|(m, f)| {
+        m.things
+            .iter()
+            .chain(f.iter().filter_map(|f| f.thing.as_ref()))
+    });
+    let mut seen: std::collections::BTreeSet<(usize, usize)> =
+        out.iter().map(|n| place(&n.thing)).collect();
+    for thing in found {
+        if seen.insert(place(thing)) {
+            let clause = clauses
+                .partition_point(|c| c.tokens.end <= thing.tokens.start)
+                .min(clauses.len() - 1);
+            let thing = thing.clone();
+            out.push(Named { thing, clause });
+        }
+    }
+    out.sort_by_key(|n| place(&n.thing));
+    out
+}
+
+/// What the rules made of each part, by the place of its words: its first item, else its first finding, else its matter.
+pub fn ruled(matters: &[(Matter, Vec<Finding>)]) -> BTreeMap<(usize, usize), Ruled> {
+    let mut out: BTreeMap<(usize, usize), Ruled> = BTreeMap::new();
+    let rank = |r: &Ruled| {
+        r.finding
+            .map_or(3, |f| match matters[r.matter].1[f].outcome {
+                super::findings::Outcome::Item { .. } => 0,
+                super::findings::Outcome::Cleared(_) => 1,
+                super::findings::Outcome::Passed(_) => 2,
+            })
+    };
+    for (matter, (m, found)) in matters.iter().enumerate() {
+        let of_findings = found
+            .iter()
+            .enumerate()
+            .filter_map(|(f, x)| Some((x.thing.as_ref()?, Some(f))));
+        let of_matter = m.things.iter().map(|t| (t, None));
+        for (thing, finding) in of_findings.chain(of_matter) {
+            let new = Ruled { matter, finding };
+            out.entry(place(thing))
+                .and_modify(|old| {
+                    if rank(&new) < rank(old) {
+                        *old = new;
+                    }
+                })
+                .or_insert(new);
+        }
+    }
+    out
+}
+
+fn place(thing: &Thing) -> (usize, usize) {
+    (thing.tokens.start, thing.tokens.end)
+}
