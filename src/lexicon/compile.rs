@@ -246,7 +246,11 @@ fn hesitations(data: &Data, forms: &[Form]) -> Vec<String> {
         |s: &Sense| s.kind == Kind::Cue && data.cues[s.entry as usize].kind == CueKind::Filler;
     forms
         .iter()
-        .filter(|f| f.text.len() <= 4 && !f.text.contains(' ') && f.senses.iter().any(is_filler))
+        .filter(|f| {
+            f.text.len() <= super::data::HESITATION
+                && !f.text.contains(' ')
+                && f.senses.iter().any(is_filler)
+        })
         .map(|f| f.text.clone())
         .collect()
 }

@@ -163,7 +163,7 @@ impl Lexicon {
 
     /// Whether a word is a mere sound of hesitation ("um").
     pub fn is_hesitation(&self, word: &str) -> bool {
-        self.data.hesitations.iter().any(|h| h == word)
+        word.len() <= data::HESITATION && self.data.hesitations.iter().any(|h| h == word)
     }
 
     /// What a form may mean.

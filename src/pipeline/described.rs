@@ -22,8 +22,12 @@ pub fn described(speech: &Speech<'_>, content: &[Mention], lexicon: &Lexicon) ->
     let rows = &lexicon.data().descriptions;
     let mut sorted: Vec<&Mention> = content.iter().collect();
     sorted.sort_by_key(|m| m.tokens.start);
+    let begin = Beginnings::of(lexicon);
     let mut out = Vec::new();
     for at in 0..speech.tokens.len() {
+        if !begin.may(speech.word(at)) {
+            continue;
+        }
         let word = singular(speech.word(at));
         let candidates = lexicon.descriptions_of(&word);
         if candidates.is_empty() {
@@ -62,6 +66,31 @@ pub fn described(speech: &Speech<'_>, content: &[Mention], lexicon: &Lexicon) ->
     out
 }
 
+/// With which letters descriptions begin: the first tells the row, the second the bit. Most words are passed over by these.
+struct Beginnings([u32; 256]);
+
+impl Beginnings {
+    fn of(lexicon: &Lexicon) -> Beginnings {
+        let mut all = [0; 256];
+        for (word, ..) in &lexicon.data().heads {
+            let (first, bit) = Beginnings::at(word);
+            all[first] |= bit;
+        }
+        Beginnings(all)
+    }
+
+    fn at(word: &str) -> (usize, u32) {
+        let letter = |i| word.as_bytes().get(i).copied().unwrap_or(0);
+        (usize::from(letter(0)), 1 << (letter(1) & 31))
+    }
+
+    /// Whether one may begin with a word or its singular, which has the same first letters where the word has four or more.
+    fn may(&self, word: &str) -> bool {
+        let (first, bit) = Beginnings::at(word);
+        word.len() < 4 || self.0[first] & bit != 0
+    }
+}
+
 /// The mentions that begin at most a form's length before a word, up to the reach of a description.
 fn about<'m, 's>(sorted: &'s [&'m Mention], at: usize) -> &'s [&'m Mention] {
     let from = sorted.partition_point(|m| m.tokens.start + FORM < at);
@@ -74,7 +103,8 @@ fn after(speech: &Speech<'_>, at: usize, phrase: &str) -> Option<usize> {
     let mut i = at;
     for want in phrase.split(' ') {
         let word = speech.word(i);
-        if word != want && singular(word) != want {
+        // A plural is longer.
+        if word != want && (word.len() <= want.len() || singular(word) != want) {
             return None;
         }
         if i > at && speech.tokens[i - 1].stop > Stop::None {

@@ -28,6 +28,7 @@ pub mod places;
 pub mod scan;
 #[allow(clippy::if_same_then_else)]
 pub mod segment;
+mod starts;
 pub mod trace;
 pub mod trades;
 pub mod wording;

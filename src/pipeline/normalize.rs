@@ -231,6 +231,9 @@ fn is_abbreviation(word: &str) -> bool {
 }
 
 fn stop_in(between: &str) -> Stop {
+    if matches!(between, "" | " ") {
+        return Stop::None;
+    }
     let mut stop = Stop::None;
     if between.contains("...") || between.contains('…') {
         return Stop::Comma;
