@@ -76,6 +76,7 @@ pub fn compile(texts: &[Text<'_>]) -> Result<Compiled, Vec<LexiconError>> {
     for (weight, _) in c.each::<Weight>(&layers, "model") {
         c.data.model.push(weight);
     }
+    c.data.model.sort_by(|a, b| a.id.cmp(&b.id));
     for (weight, _) in c.each::<Weight>(&layers, "moves") {
         c.data.moves.push(weight);
     }

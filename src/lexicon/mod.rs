@@ -66,6 +66,13 @@ pub struct Hit {
     pub end: usize,
 }
 
+impl Hit {
+    /// What hits are put in order by.
+    fn place(&self) -> (usize, usize, usize) {
+        (self.end, self.start, self.form)
+    }
+}
+
 impl Lexicon {
     /// The lexicon that is built into the program.
     pub fn builtin() -> Lexicon {
@@ -122,10 +129,18 @@ impl Lexicon {
         let mut hits = Vec::new();
         let mut start = 0;
         for word in folded.split(' ') {
+            let known = hits.len();
             self.hits_at(folded, start, &mut hits);
+            // Nearly in order already: only forms that overlap change places.
+            for new in known..hits.len() {
+                let mut at = new;
+                while at > 0 && hits[at - 1].place() > hits[at].place() {
+                    hits.swap(at - 1, at);
+                    at -= 1;
+                }
+            }
             start += word.len() + 1;
         }
-        hits.sort_by_key(|h| (h.end, h.start, h.form));
         hits
     }
 

@@ -150,26 +150,23 @@ pub fn features(
 
 /// The chance that a finding with these features is right, from 0 to 1.
 pub fn chance(features: &[String], lexicon: &Lexicon) -> f64 {
-    let weight = |name: &str| {
-        lexicon
-            .data()
-            .model
-            .iter()
-            .find(|w| w.id == name)
-            .map_or(0.0, |w| w.weight)
-    };
+    let weight = |name: &str| weight(name, lexicon).unwrap_or(0.0);
     let sum = weight("bias") + features.iter().map(|f| weight(f)).sum::<f64>();
     1.0 / (1.0 + (-sum).exp())
+}
+
+/// The weight of a feature, where it has one.
+fn weight(name: &str, lexicon: &Lexicon) -> Option<f64> {
+    let weights = &lexicon.data().model;
+    let at = weights.binary_search_by(|w| w.id.as_str().cmp(name)).ok()?;
+    Some(weights[at].weight)
 }
 
 /// What spoke loudest for and against, for `why`: at most two each.
 pub fn reasons(features: &[String], lexicon: &Lexicon) -> String {
     let mut weighed: Vec<(f64, &str)> = features
         .iter()
-        .filter_map(|f| {
-            let w = lexicon.data().model.iter().find(|w| w.id == *f)?;
-            Some((w.weight, f.as_str()))
-        })
+        .filter_map(|f| Some((weight(f, lexicon)?, f.as_str())))
         .collect();
     weighed.sort_by(|a, b| b.0.total_cmp(&a.0).then(a.1.cmp(b.1)));
     let names =

@@ -177,6 +177,7 @@ impl<'r> Speech<'r> {
     }
 
     /// A word as compared; empty past the end.
+    #[inline]
     pub fn word(&self, i: usize) -> &str {
         self.tokens
             .get(i)

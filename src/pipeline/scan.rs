@@ -112,8 +112,17 @@ const FORM_PAUSE: f64 = 0.7;
 pub fn scan(speech: &Speech<'_>, lexicon: &Lexicon) -> Scan {
     let mut content = Vec::new();
     let mut cues = Vec::new();
+    let mut last = 0;
     for hit in lexicon.hits(&speech.folded) {
-        let tokens = speech.token_at(hit.start)..speech.token_at(hit.end - 1) + 1;
+        // Hits come in the order of their ends.
+        while speech.tokens[last].folded.end < hit.end {
+            last += 1;
+        }
+        let mut first = last;
+        while speech.tokens[first].folded.start > hit.start {
+            first -= 1;
+        }
+        let tokens = first..last + 1;
         // A sentence's end inside a form means that two thoughts only look like one.
         if speech.tokens[tokens.start..tokens.end - 1]
             .iter()

@@ -1,6 +1,7 @@
 //! Speaker labels that stand in the text: `SPEAKER 1:`, `Dave:`, `[S2]`, `>>`, and dashes before two speakers' lines.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, HashSet};
+use std::sync::LazyLock;
 
 use super::draft::Draft;
 
@@ -34,6 +35,9 @@ const WORDS: &str = " a ac access again agreed alarm all also and another applia
     top trim tub two unit up upper upstairs utility vanity vent ventilation verdict wall wallpaper walls wardrobe warning \
     wc weather well west window windows wiring work yard yeah yes east ";
 
+/// The same, to be looked up.
+static NO_NAMES: LazyLock<HashSet<&str>> = LazyLock::new(|| WORDS.split_whitespace().collect());
+
 /// Judges a possible label, already without its colon.
 pub(crate) fn classify(label: &str) -> Option<Class> {
     let label = label.trim_matches(|c: char| {
@@ -59,7 +63,7 @@ pub(crate) fn classify(label: &str) -> Option<Class> {
             return None;
         }
         let lower = word.trim_end_matches('.').to_lowercase();
-        if WORDS.contains(&format!(" {lower} ")) {
+        if NO_NAMES.contains(lower.as_str()) {
             class = Class::Word;
         }
     }
