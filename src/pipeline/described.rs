@@ -1,8 +1,11 @@
 //! Parts told by what they look like and where they are: "the rubber strip along the bottom of the door". The patterns stand
 //! in `lexicon/descriptions.yaml`.
 
+use std::borrow::Cow;
+
 use crate::lexicon::data::Sense;
 use crate::lexicon::source::Description;
+use crate::lexicon::table::Hashed;
 use crate::lexicon::{Kind, Lexicon, Role};
 
 use super::grammar;
@@ -25,10 +28,14 @@ pub fn described(speech: &Speech<'_>, content: &[Mention], lexicon: &Lexicon) ->
     let begin = Beginnings::of(lexicon);
     let mut out = Vec::new();
     for at in 0..speech.tokens.len() {
-        if !begin.may(speech.word(at)) {
+        let mut word = Cow::Borrowed(speech.word(at));
+        // Every plural ends so.
+        if word.ends_with('s') {
+            word = Cow::Owned(singular(&word));
+        }
+        if !begin.has(&word) {
             continue;
         }
-        let word = singular(speech.word(at));
         let candidates = lexicon.descriptions_of(&word);
         if candidates.is_empty() {
             continue;
@@ -66,29 +73,31 @@ pub fn described(speech: &Speech<'_>, content: &[Mention], lexicon: &Lexicon) ->
     out
 }
 
-/// With which letters descriptions begin: the first tells the row, the second the bit. Most words are passed over by these.
-struct Beginnings([u32; 256]);
+/// The words with which descriptions begin, to be found by their hash.
+struct Beginnings<'l>(Vec<&'l str>);
 
-impl Beginnings {
-    fn of(lexicon: &Lexicon) -> Beginnings {
-        let mut all = [0; 256];
-        for (word, ..) in &lexicon.data().heads {
-            let (first, bit) = Beginnings::at(word);
-            all[first] |= bit;
+impl<'l> Beginnings<'l> {
+    fn of(lexicon: &'l Lexicon) -> Beginnings<'l> {
+        let heads = &lexicon.data().heads;
+        let mut all = Beginnings(vec![""; (2 * heads.len() + 1).next_power_of_two()]);
+        for (word, ..) in heads {
+            let at = all.place(word);
+            all.0[at] = word;
         }
-        Beginnings(all)
+        all
     }
 
-    fn at(word: &str) -> (usize, u32) {
-        let letter = |i| word.as_bytes().get(i).copied().unwrap_or(0);
-        (usize::from(letter(0)), 1 << (letter(1) & 31))
+    /// Where a word stands, or the empty place where it would.
+    fn place(&self, word: &str) -> usize {
+        let mut at = Hashed::default().and(word).slot(self.0.len());
+        while !self.0[at].is_empty() && self.0[at] != word {
+            at = (at + 1) % self.0.len();
+        }
+        at
     }
 
-    /// Whether one may begin with a word or its singular. That has the same two letters, as a word of three is its own; but of
-    /// "xes" one is left.
-    fn may(&self, word: &str) -> bool {
-        let (first, bit) = Beginnings::at(word);
-        self.0[first] & bit != 0 || word == "xes"
+    fn has(&self, word: &str) -> bool {
+        !self.0[self.place(word)].is_empty()
     }
 }
 

@@ -740,8 +740,8 @@ impl Walker<'_, '_> {
     fn opening(&self, range: &Range<usize>) -> usize {
         let mut i = range.start;
         while i < range.end {
-            let cue = self.scan.cues_within(range).find(|(k, m)| {
-                matches!(k, CueKind::Opener | CueKind::Filler) && m.tokens.start == i
+            let cue = self.scan.cues_at(i).iter().find(|(k, m)| {
+                matches!(k, CueKind::Opener | CueKind::Filler) && m.tokens.end <= range.end
             });
             match cue {
                 Some((_, m)) => i = m.tokens.end,

@@ -94,6 +94,11 @@ impl Scan {
             .filter(|m| m.tokens.end <= range.end)
     }
 
+    /// The cues that begin at a word.
+    pub fn cues_at(&self, word: usize) -> &[(CueKind, Mention)] {
+        &self.cues[self.cue_starts.within(word..word + 1)]
+    }
+
     /// The cues that lie in a stretch of words.
     pub fn cues_within<'s>(
         &'s self,

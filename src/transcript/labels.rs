@@ -212,7 +212,7 @@ pub(crate) fn apply(drafts: Vec<Draft>, certain_only: bool) -> Vec<Draft> {
             out.push(draft);
             continue;
         }
-        part(&draft, &counts, &mut current, &mut out);
+        part(draft, &counts, &mut current, &mut out);
     }
     out
 }
@@ -238,7 +238,7 @@ fn change_mark(line: &str) -> usize {
 
 /// Parts one draft where its lines change speaker.
 fn part(
-    draft: &Draft,
+    draft: Draft,
     known: &BTreeMap<String, (usize, Class)>,
     current: &mut Option<String>,
     out: &mut Vec<Draft>,
@@ -276,12 +276,12 @@ fn part(
             text: String::new(),
             words: Vec::new(),
             speaker: current.clone(),
-            ..draft.clone()
+            ..draft
         }),
         1 if parts[0].0 == (0..draft.text.len()) => {
             out.push(Draft {
                 speaker: parts.remove(0).1,
-                ..draft.clone()
+                ..draft
             });
         }
         1 => {
