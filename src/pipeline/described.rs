@@ -110,6 +110,10 @@ fn about<'m, 's>(sorted: &'s [&'m Mention], at: usize) -> &'s [&'m Mention] {
 
 /// The word after a phrase, where the phrase stands here; its last word may be in the plural.
 fn after(speech: &Speech<'_>, at: usize, phrase: &str) -> Option<usize> {
+    // A singular has the first letter of its plural.
+    if speech.word(at).as_bytes().first() != phrase.as_bytes().first() {
+        return None;
+    }
     let mut i = at;
     for want in phrase.split(' ') {
         let word = speech.word(i);
