@@ -131,7 +131,8 @@ impl<'a> Hearing<'a, '_> {
                     break;
                 }
                 let noun = noun_opens && self.noun_closes(&at);
-                if !noun && !(verb_opens && self.verb_closes(&at)) {
+                let verb = || verb_opens && self.verb_closes(&at);
+                if !(noun || verb()) {
                     continue;
                 }
                 let Some(known) = self.strange(&at) else {
