@@ -141,7 +141,10 @@ pub fn compare(walk: &Marked, list: &List, lexicon: &Lexicon) -> Grade {
             .items
             .iter()
             .enumerate()
-            .map(|(j, o)| (o.features.clone(), o.confidence, right.contains(&j)))
+            .map(|(j, o)| {
+                let features = o.features.iter().map(|f| (*f).to_string()).collect();
+                (features, o.confidence, right.contains(&j))
+            })
             .collect(),
     }
 }

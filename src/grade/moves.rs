@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use crate::lexicon::Lexicon;
-use crate::pipeline::places::Considered;
+use crate::pipeline::places::{self, Considered};
 use crate::pipeline::trace::Stages;
 use crate::transcript::Reading;
 
@@ -22,9 +22,8 @@ const EMPTY: [&str; 10] = [
 pub fn considered(walk: &Marked, lexicon: &Lexicon) -> Vec<Judged> {
     let reading = Reading::new(&walk.transcript);
     let stages = Stages::new(&reading, lexicon);
-    let names: Vec<(f64, BTreeSet<String>, &Considered)> = stages
-        .places
-        .considered
+    let considered = places::considered(&stages.speech, &stages.clauses, &stages.scan, lexicon);
+    let names: Vec<(f64, BTreeSet<String>, &Considered)> = considered
         .iter()
         .map(|c| {
             let speech = &stages.speech;

@@ -76,6 +76,7 @@ pub fn compile(texts: &[Text<'_>]) -> Result<Compiled, Vec<LexiconError>> {
     for (weight, _) in c.each::<Weight>(&layers, "model") {
         c.data.model.push(weight);
     }
+    c.data.model.sort_by(|a, b| a.id.cmp(&b.id));
     for (weight, _) in c.each::<Weight>(&layers, "moves") {
         c.data.moves.push(weight);
     }
@@ -254,7 +255,11 @@ fn hesitations(data: &Data, forms: &[Form]) -> Vec<String> {
         |s: &Sense| s.kind == Kind::Cue && data.cues[s.entry as usize].kind == CueKind::Filler;
     forms
         .iter()
-        .filter(|f| f.text.len() <= 4 && !f.text.contains(' ') && f.senses.iter().any(is_filler))
+        .filter(|f| {
+            f.text.len() <= super::data::HESITATION
+                && !f.text.contains(' ')
+                && f.senses.iter().any(is_filler)
+        })
         .map(|f| f.text.clone())
         .collect()
 }

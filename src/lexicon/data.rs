@@ -10,6 +10,9 @@ use super::source::{
     VerdictWords, Weight, WorkWord,
 };
 
+/// The most letters of a mere sound of hesitation ("um").
+pub const HESITATION: usize = 4;
+
 /// The kind of entry that a form leads to.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
 pub enum Kind {

@@ -55,6 +55,14 @@ fn by_id<'e, T>(
     order.get(at).copied().filter(|i| of(i) == id)
 }
 
+/// Where the words of a text end that single blanks join.
+fn ends_of_words(folded: &str) -> Vec<usize> {
+    let blanks = folded.bytes().enumerate().filter(|(_, b)| *b == b' ');
+    let mut ends: Vec<usize> = blanks.map(|(at, _)| at).collect();
+    ends.push(folded.len());
+    ends
+}
+
 /// A place where a form stands in folded text.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Hit {
@@ -64,6 +72,13 @@ pub struct Hit {
     pub start: usize,
     /// Where it ends.
     pub end: usize,
+}
+
+impl Hit {
+    /// What hits are put in order by.
+    fn place(&self) -> (usize, usize, usize) {
+        (self.end, self.start, self.form)
+    }
 }
 
 impl Lexicon {
@@ -120,23 +135,31 @@ impl Lexicon {
     /// In the order of their ends, the longer ones first.
     pub fn hits(&self, folded: &str) -> Vec<Hit> {
         let mut hits = Vec::new();
+        let ends = ends_of_words(folded);
         let mut start = 0;
-        for word in folded.split(' ') {
-            self.hits_at(folded, start, &mut hits);
-            start += word.len() + 1;
+        for (word, end) in ends.iter().enumerate() {
+            let known = hits.len();
+            self.hits_at(folded, start, &ends[word..], &mut hits);
+            // Nearly in order already: only forms that overlap change places.
+            for new in known..hits.len() {
+                let mut at = new;
+                while at > 0 && hits[at - 1].place() > hits[at].place() {
+                    hits.swap(at - 1, at);
+                    at -= 1;
+                }
+            }
+            start = end + 1;
         }
-        hits.sort_by_key(|h| (h.end, h.start, h.form));
         hits
     }
 
     /// The forms that begin at a word: one more word is taken in as long as a form goes on so.
-    fn hits_at(&self, folded: &str, start: usize, hits: &mut Vec<Hit>) {
+    fn hits_at(&self, folded: &str, start: usize, ends: &[usize], hits: &mut Vec<Hit>) {
         let mut hash = Hashed::default();
-        let mut end = start;
-        while end < folded.len() {
-            let from = end + usize::from(end > start);
-            end = folded[from..].find(' ').map_or(folded.len(), |n| from + n);
+        let mut from = start;
+        for &end in ends {
             hash = hash.and(&folded[from..end]);
+            from = end + 1;
             let Some(begins) = self.data.forms.begins(&folded[start..end], hash) else {
                 return;
             };
@@ -163,7 +186,7 @@ impl Lexicon {
 
     /// Whether a word is a mere sound of hesitation ("um").
     pub fn is_hesitation(&self, word: &str) -> bool {
-        self.data.hesitations.iter().any(|h| h == word)
+        word.len() <= data::HESITATION && self.data.hesitations.iter().any(|h| h == word)
     }
 
     /// What a form may mean.

@@ -130,13 +130,21 @@ pub fn words(text: &str) -> Vec<Word> {
 
 fn push(text: &str, range: Range<usize>, out: &mut Vec<Word>) {
     let raw = &text[range.clone()];
-    let mut norm: String = raw.to_lowercase().replace(['’', '‘'], "'");
+    let mut norm = if raw.is_ascii() {
+        raw.to_ascii_lowercase()
+    } else {
+        raw.to_lowercase().replace(['’', '‘'], "'")
+    };
     if norm.starts_with('\'') && opened(&norm).is_none() {
         norm.remove(0);
     }
     let end = range.end;
     if let Some(parts) = opened(&norm) {
         spread(range, parts, out);
+        return;
+    }
+    if !norm.is_empty() && !norm.contains('\'') {
+        out.push(Word { norm, range });
         return;
     }
     for (suffix, word) in [

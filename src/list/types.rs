@@ -442,7 +442,7 @@ pub struct Item {
     pub why: Vec<String>,
     /// What is known of it that spoke for or against it; not written.
     #[serde(skip)]
-    pub features: Vec<String>,
+    pub features: Vec<&'static str>,
     /// The folded words in which its details were told; not written.
     #[serde(skip)]
     pub words: String,

@@ -44,11 +44,12 @@ impl<'a, 'r> Context<'a, 'r> {
         let range = &self.clause.tokens;
         let mut i = range.start;
         while i < range.end {
-            let cue = self
-                .cues(CueKind::Opener)
-                .chain(self.cues(CueKind::Filler))
-                .chain(self.cues(CueKind::Except))
-                .find(|m| m.tokens.start == i);
+            let here = self.scan.cues_at(i).iter();
+            let here = here.filter(|(_, m)| m.tokens.end <= range.end);
+            let cue = [CueKind::Opener, CueKind::Filler, CueKind::Except]
+                .into_iter()
+                .find_map(|kind| here.clone().find(|(k, _)| *k == kind))
+                .map(|(_, m)| m);
             match cue {
                 Some(m) if m.tokens.end < range.end => i = m.tokens.end,
                 _ if matches!(

@@ -1,8 +1,11 @@
 //! Parts told by what they look like and where they are: "the rubber strip along the bottom of the door". The patterns stand
 //! in `lexicon/descriptions.yaml`.
 
+use std::borrow::Cow;
+
 use crate::lexicon::data::Sense;
 use crate::lexicon::source::Description;
+use crate::lexicon::table::Hashed;
 use crate::lexicon::{Kind, Lexicon, Role};
 
 use super::grammar;
@@ -22,9 +25,17 @@ pub fn described(speech: &Speech<'_>, content: &[Mention], lexicon: &Lexicon) ->
     let rows = &lexicon.data().descriptions;
     let mut sorted: Vec<&Mention> = content.iter().collect();
     sorted.sort_by_key(|m| m.tokens.start);
+    let begin = Beginnings::of(lexicon);
     let mut out = Vec::new();
     for at in 0..speech.tokens.len() {
-        let word = singular(speech.word(at));
+        let mut word = Cow::Borrowed(speech.word(at));
+        // Every plural ends so.
+        if word.ends_with('s') {
+            word = Cow::Owned(singular(&word));
+        }
+        if !begin.has(&word) {
+            continue;
+        }
         let candidates = lexicon.descriptions_of(&word);
         if candidates.is_empty() {
             continue;
@@ -62,6 +73,34 @@ pub fn described(speech: &Speech<'_>, content: &[Mention], lexicon: &Lexicon) ->
     out
 }
 
+/// The words with which descriptions begin, to be found by their hash.
+struct Beginnings<'l>(Vec<&'l str>);
+
+impl<'l> Beginnings<'l> {
+    fn of(lexicon: &'l Lexicon) -> Beginnings<'l> {
+        let heads = &lexicon.data().heads;
+        let mut all = Beginnings(vec![""; (2 * heads.len() + 1).next_power_of_two()]);
+        for (word, ..) in heads {
+            let at = all.place(word);
+            all.0[at] = word;
+        }
+        all
+    }
+
+    /// Where a word stands, or the empty place where it would.
+    fn place(&self, word: &str) -> usize {
+        let mut at = Hashed::default().and(word).slot(self.0.len());
+        while !self.0[at].is_empty() && self.0[at] != word {
+            at = (at + 1) % self.0.len();
+        }
+        at
+    }
+
+    fn has(&self, word: &str) -> bool {
+        !self.0[self.place(word)].is_empty()
+    }
+}
+
 /// The mentions that begin at most a form's length before a word, up to the reach of a description.
 fn about<'m, 's>(sorted: &'s [&'m Mention], at: usize) -> &'s [&'m Mention] {
     let from = sorted.partition_point(|m| m.tokens.start + FORM < at);
@@ -71,10 +110,15 @@ fn about<'m, 's>(sorted: &'s [&'m Mention], at: usize) -> &'s [&'m Mention] {
 
 /// The word after a phrase, where the phrase stands here; its last word may be in the plural.
 fn after(speech: &Speech<'_>, at: usize, phrase: &str) -> Option<usize> {
+    // A singular has the first letter of its plural.
+    if speech.word(at).as_bytes().first() != phrase.as_bytes().first() {
+        return None;
+    }
     let mut i = at;
     for want in phrase.split(' ') {
         let word = speech.word(i);
-        if word != want && singular(word) != want {
+        // A plural is longer.
+        if word != want && (word.len() <= want.len() || singular(word) != want) {
             return None;
         }
         if i > at && speech.tokens[i - 1].stop > Stop::None {

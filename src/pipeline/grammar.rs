@@ -44,6 +44,11 @@ classes! {
     "like" "as" "than" "about" "where";
     /// Days of the week.
     is_weekday: "monday" "tuesday" "wednesday" "thursday" "friday" "saturday" "sunday";
+    /// Words of time: one of them, or an ordinal, stands in every deadline.
+    is_of_time: "noon" "midday" "lunch" "lunchtime" "o'clock" "am" "pm" "end" "close" "morning" "afternoon" "evening"
+    "night" "today" "tonight" "tomorrow" "hour" "hours" "day" "days" "week" "weeks" "weekend" "fortnight" "fortnights"
+    "month" "months" "year" "years" "christmas" "monday" "tuesday" "wednesday" "thursday" "friday" "saturday" "sunday"
+    "january" "february" "march" "april" "may" "june" "july" "august" "september" "october" "november" "december";
     /// Words that join.
     is_joiner: "and" "or" "but" "so" "because" "then" "plus" "nor";
     /// Words for a side or a place on a part, which are no parts themselves.

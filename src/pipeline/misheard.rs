@@ -15,6 +15,7 @@ use crate::lexicon::{Kind, Lexicon, Role, Sense, sounds};
 use super::grammar;
 use super::normalize::{Speech, Stop};
 use super::scan::Mention;
+use super::starts::Starts;
 
 /// The most words that one trade word is heard as.
 const WORDS: usize = 3;
@@ -42,7 +43,10 @@ pub fn hear(
     speech: &Speech<'_>,
     lexicon: &Lexicon,
 ) {
+    let words = speech.tokens.len();
     let mut h = Hearing {
+        mention_starts: Starts::of(words, mentions.iter().map(|m| m.tokens.start)),
+        cue_starts: Starts::of(words, cues.iter().map(|(_, m)| m.tokens.start)),
         mentions,
         cues,
         longest: cues.iter().map(|(_, m)| m.tokens.len()).max().unwrap_or(0),
@@ -90,6 +94,9 @@ enum Known {
 struct Hearing<'a, 'r> {
     mentions: &'a [Mention],
     cues: &'a [(CueKind, Mention)],
+    /// Where mentions and cues begin.
+    mention_starts: Starts,
+    cue_starts: Starts,
     speech: &'a Speech<'r>,
     lexicon: &'a Lexicon,
     /// The words of the longest cue.
@@ -114,13 +121,18 @@ impl<'a> Hearing<'a, '_> {
         let n = self.speech.tokens.len();
         let mut out = Vec::new();
         for from in 0..n {
+            let (noun_opens, verb_opens) = self.opens(from);
+            if !noun_opens && !verb_opens {
+                continue;
+            }
             for len in 1..=WORDS.min(n - from) {
                 let at = from..from + len;
                 if len > 1 && self.speech.tokens[from + len - 2].stop != Stop::None {
                     break;
                 }
-                let noun = self.noun_slot(&at);
-                if !noun && !self.verb_slot(&at) {
+                let noun = noun_opens && self.noun_closes(&at);
+                let verb = || verb_opens && self.verb_closes(&at);
+                if !(noun || verb()) {
                     continue;
                 }
                 let Some(known) = self.strange(&at) else {
@@ -136,23 +148,15 @@ impl<'a> Hearing<'a, '_> {
     /// The mentions that stand about some words, as far as anything is told of them there.
     fn near(&self, at: &Range<usize>) -> &[Mention] {
         const REACH: usize = 64;
-        let from = self
-            .mentions
-            .partition_point(|m| m.tokens.start + REACH < at.start);
-        let to = self
-            .mentions
-            .partition_point(|m| m.tokens.start <= at.end + REACH);
-        &self.mentions[from..to.max(from)]
+        let words = at.start.saturating_sub(REACH)..at.end + REACH + 1;
+        &self.mentions[self.mention_starts.within(words)]
     }
 
     fn over(&self, at: &Range<usize>) -> impl Iterator<Item = &Mention> {
         // In the order of their first words, and none is longer than this.
         const LONGEST: usize = 24;
-        let from = self
-            .mentions
-            .partition_point(|m| m.tokens.start + LONGEST < at.start);
-        let to = self.mentions.partition_point(|m| m.tokens.start <= at.end);
-        self.mentions[from..to.max(from)]
+        let words = at.start.saturating_sub(LONGEST)..at.end + 1;
+        self.mentions[self.mention_starts.within(words)]
             .iter()
             .filter(|m| touch(&m.tokens, at))
     }
@@ -210,10 +214,15 @@ impl<'a> Hearing<'a, '_> {
     }
 
     fn before(&self, at: &Range<usize>) -> &str {
-        if at.start == 0 || self.speech.tokens[at.start - 1].stop >= Stop::Comma {
+        self.word_before(at.start)
+    }
+
+    /// The word before; empty at a stop.
+    fn word_before(&self, first: usize) -> &str {
+        if first == 0 || self.speech.tokens[first - 1].stop >= Stop::Comma {
             ""
         } else {
-            self.speech.word(at.start - 1)
+            self.speech.word(first - 1)
         }
     }
 
@@ -226,55 +235,59 @@ impl<'a> Hearing<'a, '_> {
         }
     }
 
-    /// "the … is", "a … at", "… missing": a part could stand here.
-    fn noun_slot(&self, at: &Range<usize>) -> bool {
-        let (before, after) = (self.before(at), self.after(at));
-        let opens = before.is_empty()
-            || matches!(
-                before,
-                "and" | "but" | "so" | "okay" | "of" | "with" | "is" | "got" | "have"
-            )
-            || grammar::is_determiner(before)
+    /// Whether a part, and whether a work could begin at a word: "the …", "a …"; "to …".
+    fn opens(&self, first: usize) -> (bool, bool) {
+        let before = self.word_before(first);
+        if before.is_empty() {
+            return (true, true);
+        }
+        let noun = matches!(
+            before,
+            "and" | "but" | "so" | "okay" | "of" | "with" | "is" | "got" | "have"
+        ) || grammar::is_determiner(before)
             || grammar::is_describing(before)
             || grammar::number(before).is_some();
+        let verb = matches!(
+            before,
+            "and" | "then" | "just" | "please" | "needs" | "need"
+        ) || grammar::leads_to_verb(before) && !grammar::is_pronoun(before);
+        (noun, verb)
+    }
+
+    /// "… is", "… at", "… missing": a part could end here.
+    fn noun_closes(&self, at: &Range<usize>) -> bool {
+        let after = self.after(at);
         // "the crowd broke the tile" does something; a part has something.
-        let state = self.near(at).iter().any(|m| {
-            m.kind == Kind::Fault
-                && m.tokens.start == at.end
-                && !grammar::is_determiner(self.speech.word(m.tokens.end))
-        });
-        let closes = after.is_empty()
+        let next = self.mention_starts.within(at.end..at.end + 1);
+        let state = || {
+            self.mentions[next].iter().any(|m| {
+                m.kind == Kind::Fault && !grammar::is_determiner(self.speech.word(m.tokens.end))
+            })
+        };
+        after.is_empty()
             || grammar::is_auxiliary(after)
             || matches!(after, "needs" | "need" | "wants" | "not" | "looks" | "has")
             || after != "to"
                 && after != "for"
                 && (grammar::is_host(after) || grammar::is_beside(after))
-            || state;
-        opens && closes
+            || state()
     }
 
-    /// "to … the", "… around": a work could stand here.
-    fn verb_slot(&self, at: &Range<usize>) -> bool {
-        let (before, after) = (self.before(at), self.after(at));
-        (before.is_empty()
-            || matches!(
-                before,
-                "and" | "then" | "just" | "please" | "needs" | "need"
-            )
-            || grammar::leads_to_verb(before) && !grammar::is_pronoun(before))
-            && matches!(
-                after,
-                "the"
-                    | "that"
-                    | "this"
-                    | "those"
-                    | "these"
-                    | "it"
-                    | "around"
-                    | "along"
-                    | "all"
-                    | "round"
-            )
+    /// "… the", "… around": a work could end here.
+    fn verb_closes(&self, at: &Range<usize>) -> bool {
+        matches!(
+            self.after(at),
+            "the"
+                | "that"
+                | "this"
+                | "those"
+                | "these"
+                | "it"
+                | "around"
+                | "along"
+                | "all"
+                | "round"
+        )
     }
 
     /// Something is wrong or needed close by, in the same thought.
@@ -292,10 +305,8 @@ impl<'a> Hearing<'a, '_> {
             matches!(k, CueKind::Need | CueKind::Absent) && near(&m.tokens)
         };
         let lowest = at.start.saturating_sub(EVIDENCE + self.longest);
-        let from = self.cues.partition_point(|(_, m)| m.tokens.start < lowest);
-        let mut cues = self.cues[from..]
-            .iter()
-            .take_while(|(_, m)| m.tokens.start <= at.end + EVIDENCE);
+        let words = lowest..at.end + EVIDENCE + 1;
+        let mut cues = self.cues[self.cue_starts.within(words)].iter();
         self.near(at).iter().any(wrong) || cues.any(needed)
     }
 

@@ -28,6 +28,7 @@ pub mod places;
 pub mod scan;
 #[allow(clippy::if_same_then_else)]
 pub mod segment;
+mod starts;
 pub mod trace;
 pub mod trades;
 pub mod weigh;
@@ -112,14 +113,16 @@ fn walk(
     heard: Option<&mut Heard>,
 ) {
     let reading = Reading::new(transcript);
-    let stages = trace::Stages::new(&reading, lexicon);
+    let mut stages = trace::Stages::new(&reading, lexicon);
+    let left_over = passed::left_over(&stages, lexicon);
     let trace::Stages {
         speech,
         scan,
         clauses,
         places,
         matters,
-    } = &stages;
+    } = &mut stages;
+    let (scan, clauses) = (&*scan, &*clauses);
     let end = transcript.cues.iter().map(|c| c.end).fold(0.0, f64::max);
     let w = Walk {
         id,
@@ -146,7 +149,7 @@ fn walk(
                     kind: *kind,
                     confidence: f.confidence,
                     said: w.said(&f.said),
-                    why: f.why.clone(),
+                    why: std::mem::take(&mut f.why),
                 }),
                 Outcome::Passed(reason) => {
                     for said in w.said(&f.said).into_iter().take(1) {
@@ -159,7 +162,7 @@ fn walk(
             }
         }
     }
-    for (tokens, reason) in passed::left_over(&stages, lexicon) {
+    for (tokens, reason) in left_over {
         for said in w.said(&[tokens]) {
             let reason = reason.clone();
             list.passed_over.push(PassedOver { said, reason });
@@ -244,7 +247,8 @@ impl Walk<'_, '_> {
             .collect()
     }
 
-    fn item(&self, f: &Finding, scan: &scan::Scan, clauses: &[segment::Clause]) -> Item {
+    /// The item of a finding, whose reasons it takes over.
+    fn item(&self, f: &mut Finding, scan: &scan::Scan, clauses: &[segment::Clause]) -> Item {
         let Outcome::Item {
             work,
             fault,
@@ -273,7 +277,8 @@ impl Walk<'_, '_> {
         let d = details::details(f, self.speech, scan, clauses, self.lexicon);
         let element = f.thing.as_ref().map(|t| t.name.clone());
         let fault = fault.map(|x| self.lexicon.fault(x).name.clone());
-        let mut why = f.why.clone();
+        let mut why = std::mem::take(&mut f.why);
+        why.reserve_exact(1 + usize::from(d.hazard_why.is_some()));
         why.push(sent.why);
         why.extend(d.hazard_why.clone());
         Item {
@@ -315,7 +320,7 @@ impl Walk<'_, '_> {
             confidence: f.confidence,
             said: self.said(&f.said),
             why,
-            features: f.features.clone(),
+            features: std::mem::take(&mut f.features),
             words: d.words,
         }
     }

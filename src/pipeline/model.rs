@@ -10,6 +10,9 @@ use super::normalize::Speech;
 use super::segment::Clause;
 use crate::list::{Standing, Work};
 
+/// Hardly any finding has more features.
+const MOST: usize = 16;
+
 /// What is known of a finding that may speak for or against it, by name, in the order of the alphabet.
 pub fn features(
     m: &Matter,
@@ -18,9 +21,9 @@ pub fn features(
     speech: &Speech<'_>,
     clauses: &[Clause],
     lexicon: &Lexicon,
-) -> Vec<String> {
-    let mut out: Vec<String> = Vec::new();
-    let mut add = |name: &str| out.push(name.to_string());
+) -> Vec<&'static str> {
+    let mut out = Vec::with_capacity(MOST);
+    let mut add = |name| out.push(name);
     add(if speech.punctuated {
         "punctuated"
     } else {
@@ -149,27 +152,24 @@ pub fn features(
 }
 
 /// The chance that a finding with these features is right, from 0 to 1.
-pub fn chance(features: &[String], lexicon: &Lexicon) -> f64 {
-    let weight = |name: &str| {
-        lexicon
-            .data()
-            .model
-            .iter()
-            .find(|w| w.id == name)
-            .map_or(0.0, |w| w.weight)
-    };
+pub fn chance(features: &[&str], lexicon: &Lexicon) -> f64 {
+    let weight = |name: &str| weight(name, lexicon).unwrap_or(0.0);
     let sum = weight("bias") + features.iter().map(|f| weight(f)).sum::<f64>();
     1.0 / (1.0 + (-sum).exp())
 }
 
+/// The weight of a feature, where it has one.
+fn weight(name: &str, lexicon: &Lexicon) -> Option<f64> {
+    let weights = &lexicon.data().model;
+    let at = weights.binary_search_by(|w| w.id.as_str().cmp(name)).ok()?;
+    Some(weights[at].weight)
+}
+
 /// What spoke loudest for and against, for `why`: at most two each.
-pub fn reasons(features: &[String], lexicon: &Lexicon) -> String {
+pub fn reasons(features: &[&str], lexicon: &Lexicon) -> String {
     let mut weighed: Vec<(f64, &str)> = features
         .iter()
-        .filter_map(|f| {
-            let w = lexicon.data().model.iter().find(|w| w.id == *f)?;
-            Some((w.weight, f.as_str()))
-        })
+        .filter_map(|f| Some((weight(f, lexicon)?, *f)))
         .collect();
     weighed.sort_by(|a, b| b.0.total_cmp(&a.0).then(a.1.cmp(b.1)));
     let names =

@@ -177,6 +177,7 @@ impl<'r> Speech<'r> {
     }
 
     /// A word as compared; empty past the end.
+    #[inline]
     pub fn word(&self, i: usize) -> &str {
         self.tokens
             .get(i)
@@ -231,6 +232,9 @@ fn is_abbreviation(word: &str) -> bool {
 }
 
 fn stop_in(between: &str) -> Stop {
+    if matches!(between, "" | " ") {
+        return Stop::None;
+    }
     let mut stop = Stop::None;
     if between.contains("...") || between.contains('…') {
         return Stop::Comma;

@@ -26,10 +26,26 @@ pub fn whole(word: Words<'_, '_>) -> Option<(u32, usize)> {
 
 /// The whole number of which the word at `last` is the last one, and its first word.
 pub fn whole_ending(last: usize, word: Words<'_, '_>) -> Option<(u32, usize)> {
+    if !of_whole(word(last)) {
+        return None;
+    }
     (last.saturating_sub(LONGEST)..=last).find_map(|first| {
         let (n, used) = whole(&|k| word(first + k))?;
         (first + used == last + 1).then_some((n, first))
     })
+}
+
+/// Whether a word can be the first or the last of a whole number; every other one is passed over at once.
+fn of_whole(word: &str) -> bool {
+    word.starts_with(|c: char| c.is_ascii_digit())
+        || matches!(word, "a" | "an" | "thousand")
+        || grammar::number(word).is_some()
+}
+
+/// Whether a word can be the first of a number or of a part of one.
+pub fn may_begin(word: &str) -> bool {
+    // A part of one may be a single sign: "½".
+    !word.is_ascii() || of_whole(word) || matches!(word, "half" | "quarter" | "point")
 }
 
 /// A whole number or a decimal: "two point five", "point five", "2.5".

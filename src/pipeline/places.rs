@@ -47,8 +47,6 @@ pub struct Places {
     pub asides: Vec<Aside>,
     /// Stretches that name a place, so that they are not taken for building parts.
     pub named: Vec<Range<usize>>,
-    /// Each name that may be a place, and what was made of it.
-    pub considered: Vec<Considered>,
 }
 
 /// A name that may be where the speaker is.
@@ -124,11 +122,36 @@ struct Walker<'a, 'r> {
     row: Option<(u16, String, u32)>,
     /// Several houses are told by their numbers: "number four", "number five".
     goes_by_number: bool,
+    /// Each name that may be a place, and what was made of it, for whoever asks.
+    considered: Option<&'a mut Vec<Considered>>,
 }
 
 /// Follows the speaker through the building.
 pub fn places(speech: &Speech<'_>, clauses: &[Clause], scan: &Scan, lexicon: &Lexicon) -> Places {
+    follow(speech, clauses, scan, lexicon, None)
+}
+
+/// Each name in the walk that may be a place, and what was made of it.
+pub fn considered(
+    speech: &Speech<'_>,
+    clauses: &[Clause],
+    scan: &Scan,
+    lexicon: &Lexicon,
+) -> Vec<Considered> {
+    let mut considered = Vec::new();
+    follow(speech, clauses, scan, lexicon, Some(&mut considered));
+    considered
+}
+
+fn follow<'a>(
+    speech: &'a Speech<'_>,
+    clauses: &'a [Clause],
+    scan: &'a Scan,
+    lexicon: &'a Lexicon,
+    considered: Option<&'a mut Vec<Considered>>,
+) -> Places {
     let mut w = Walker {
+        considered,
         speech,
         clauses,
         scan,
@@ -512,11 +535,13 @@ impl Walker<'_, '_> {
             Frame::Recalled => Frame::Recalled,
             _ => Frame::Mentioned,
         };
-        self.out.considered.push(Considered {
-            named: named.clone(),
-            evidence,
-            frame: format!("{frame:?}"),
-        });
+        if let Some(considered) = &mut self.considered {
+            considered.push(Considered {
+                named: named.clone(),
+                evidence,
+                frame: format!("{frame:?}"),
+            });
+        }
         frame
     }
 
@@ -715,8 +740,8 @@ impl Walker<'_, '_> {
     fn opening(&self, range: &Range<usize>) -> usize {
         let mut i = range.start;
         while i < range.end {
-            let cue = self.scan.cues_within(range).find(|(k, m)| {
-                matches!(k, CueKind::Opener | CueKind::Filler) && m.tokens.start == i
+            let cue = self.scan.cues_at(i).iter().find(|(k, m)| {
+                matches!(k, CueKind::Opener | CueKind::Filler) && m.tokens.end <= range.end
             });
             match cue {
                 Some((_, m)) => i = m.tokens.end,

@@ -9,6 +9,7 @@ use crate::lexicon::{Kind, Lexicon, Role};
 use super::grammar;
 use super::misheard;
 use super::normalize::{Speech, Stop};
+use super::starts::Starts;
 
 /// A lexicon form found in the speech.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -38,6 +39,9 @@ pub struct Scan {
     pub units: Vec<Unit>,
     /// The words of the longest mention or cue: how far back one may begin that reaches a word.
     longest: usize,
+    /// Where mentions and cues begin.
+    mention_starts: Starts,
+    cue_starts: Starts,
     /// The numbers of `units` in the order of their words.
     units_in_order: Vec<usize>,
 }
@@ -58,9 +62,7 @@ impl Scan {
     /// asked of a place in the speech, found without a look at the rest of it.
     pub fn mentions_near(&self, first: usize, last: usize) -> &[Mention] {
         let lowest = first.saturating_sub(self.longest);
-        let from = self.mentions.partition_point(|m| m.tokens.start < lowest);
-        let to = self.mentions.partition_point(|m| m.tokens.start <= last);
-        &self.mentions[from..to.max(from)]
+        &self.mentions[self.mention_starts.within(lowest..last + 1)]
     }
 
     /// The units named by number in a stretch of words, in the order of [`Scan::units`].
@@ -82,20 +84,19 @@ impl Scan {
     /// The same for cues.
     pub fn cues_near(&self, first: usize, last: usize) -> &[(CueKind, Mention)] {
         let lowest = first.saturating_sub(self.longest);
-        let from = self.cues.partition_point(|(_, m)| m.tokens.start < lowest);
-        let to = self.cues.partition_point(|(_, m)| m.tokens.start <= last);
-        &self.cues[from..to.max(from)]
+        &self.cues[self.cue_starts.within(lowest..last + 1)]
     }
 
     /// The mentions that lie in a stretch of words.
     pub fn within<'s>(&'s self, range: &'s Range<usize>) -> impl Iterator<Item = &'s Mention> + 's {
-        let from = self
-            .mentions
-            .partition_point(|m| m.tokens.start < range.start);
-        self.mentions[from..]
+        self.mentions[self.mention_starts.within(range.clone())]
             .iter()
-            .take_while(|m| m.tokens.start < range.end)
             .filter(|m| m.tokens.end <= range.end)
+    }
+
+    /// The cues that begin at a word.
+    pub fn cues_at(&self, word: usize) -> &[(CueKind, Mention)] {
+        &self.cues[self.cue_starts.within(word..word + 1)]
     }
 
     /// The cues that lie in a stretch of words.
@@ -103,12 +104,8 @@ impl Scan {
         &'s self,
         range: &'s Range<usize>,
     ) -> impl Iterator<Item = &'s (CueKind, Mention)> + 's {
-        let from = self
-            .cues
-            .partition_point(|(_, m)| m.tokens.start < range.start);
-        self.cues[from..]
+        self.cues[self.cue_starts.within(range.clone())]
             .iter()
-            .take_while(|(_, m)| m.tokens.start < range.end)
             .filter(|(_, m)| m.tokens.end <= range.end)
     }
 }
@@ -120,8 +117,17 @@ const FORM_PAUSE: f64 = 0.7;
 pub fn scan(speech: &Speech<'_>, lexicon: &Lexicon) -> Scan {
     let mut content = Vec::new();
     let mut cues = Vec::new();
+    let mut last = 0;
     for hit in lexicon.hits(&speech.folded) {
-        let tokens = speech.token_at(hit.start)..speech.token_at(hit.end - 1) + 1;
+        // Hits come in the order of their ends.
+        while speech.tokens[last].folded.end < hit.end {
+            last += 1;
+        }
+        let mut first = last;
+        while speech.tokens[first].folded.start > hit.start {
+            first -= 1;
+        }
+        let tokens = first..last + 1;
         // A sentence's end inside a form means that two thoughts only look like one.
         if speech.tokens[tokens.start..tokens.end - 1]
             .iter()
@@ -279,7 +285,10 @@ pub fn scan(speech: &Speech<'_>, lexicon: &Lexicon) -> Scan {
         .map(|m| m.tokens.len())
         .max()
         .unwrap_or(0);
+    let words = speech.tokens.len();
     Scan {
+        mention_starts: Starts::of(words, kept.iter().map(|m| m.tokens.start)),
+        cue_starts: Starts::of(words, cues.iter().map(|(_, m)| m.tokens.start)),
         mentions: kept,
         cues,
         rooms,

@@ -92,8 +92,9 @@ pub fn by_rules(facts: &Facts<'_>, lexicon: &Lexicon) -> Sent {
             || facts
                 .area
                 .is_some_and(|a| rule.areas.iter().any(|n| n == a));
-        let of_words = rule.near.is_empty() || rule.near.iter().any(|n| whole_word(words, n));
-        if of_element && of_work && of_area && of_words {
+        // The words are looked at last: that costs most.
+        let of_words = || rule.near.is_empty() || rule.near.iter().any(|n| whole_word(words, n));
+        if of_element && of_work && of_area && of_words() {
             return Sent {
                 trade,
                 why: format!("trade: dispatch/{}", rule.id),

@@ -1,6 +1,7 @@
 //! Speaker labels that stand in the text: `SPEAKER 1:`, `Dave:`, `[S2]`, `>>`, and dashes before two speakers' lines.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, HashSet};
+use std::sync::LazyLock;
 
 use super::draft::Draft;
 
@@ -34,6 +35,9 @@ const WORDS: &str = " a ac access again agreed alarm all also and another applia
     top trim tub two unit up upper upstairs utility vanity vent ventilation verdict wall wallpaper walls wardrobe warning \
     wc weather well west window windows wiring work yard yeah yes east ";
 
+/// The same, to be looked up.
+static NO_NAMES: LazyLock<HashSet<&str>> = LazyLock::new(|| WORDS.split_whitespace().collect());
+
 /// Judges a possible label, already without its colon.
 pub(crate) fn classify(label: &str) -> Option<Class> {
     let label = label.trim_matches(|c: char| {
@@ -59,7 +63,7 @@ pub(crate) fn classify(label: &str) -> Option<Class> {
             return None;
         }
         let lower = word.trim_end_matches('.').to_lowercase();
-        if WORDS.contains(&format!(" {lower} ")) {
+        if NO_NAMES.contains(lower.as_str()) {
             class = Class::Word;
         }
     }
@@ -208,7 +212,7 @@ pub(crate) fn apply(drafts: Vec<Draft>, certain_only: bool) -> Vec<Draft> {
             out.push(draft);
             continue;
         }
-        part(&draft, &counts, &mut current, &mut out);
+        part(draft, &counts, &mut current, &mut out);
     }
     out
 }
@@ -234,7 +238,7 @@ fn change_mark(line: &str) -> usize {
 
 /// Parts one draft where its lines change speaker.
 fn part(
-    draft: &Draft,
+    draft: Draft,
     known: &BTreeMap<String, (usize, Class)>,
     current: &mut Option<String>,
     out: &mut Vec<Draft>,
@@ -272,12 +276,12 @@ fn part(
             text: String::new(),
             words: Vec::new(),
             speaker: current.clone(),
-            ..draft.clone()
+            ..draft
         }),
         1 if parts[0].0 == (0..draft.text.len()) => {
             out.push(Draft {
                 speaker: parts.remove(0).1,
-                ..draft.clone()
+                ..draft
             });
         }
         1 => {

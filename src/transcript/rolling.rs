@@ -16,13 +16,12 @@ struct Tokens<'a> {
 
 impl<'a> Tokens<'a> {
     fn of(text: &'a str) -> Self {
-        let words = text
-            .split('\n')
-            .enumerate()
-            .flat_map(|(line, t)| t.split_whitespace().map(move |w| (w, line)));
-        Tokens {
-            words: words.collect(),
+        // A word and its blank have six letters or so.
+        let mut words = Vec::with_capacity(text.len() / 4);
+        for (line, text) in text.split('\n').enumerate() {
+            words.extend(text.split_whitespace().map(|w| (w, line)));
         }
+        Tokens { words }
     }
 
     fn len(&self) -> usize {
@@ -34,6 +33,14 @@ impl<'a> Tokens<'a> {
 fn same(a: &str, b: &str) -> bool {
     if a == b {
         return true;
+    }
+    // Most words differ in their first letters.
+    if let (Some(x), Some(y)) = (a.as_bytes().first(), b.as_bytes().first())
+        && x.is_ascii_alphanumeric()
+        && y.is_ascii_alphanumeric()
+        && !x.eq_ignore_ascii_case(y)
+    {
+        return false;
     }
     fn bare(s: &str) -> impl Iterator<Item = char> {
         s.chars()
@@ -49,6 +56,11 @@ fn overlap(before: &Tokens, now: &Tokens) -> usize {
     if pattern.is_empty() {
         return 0;
     }
+    let tail = &before.words[before.len().saturating_sub(pattern.len())..];
+    // Where the first word does not come, none of the stretch does.
+    if !tail.iter().any(|(word, _)| same(word, pattern[0].0)) {
+        return 0;
+    }
     let mut fail = vec![0usize; pattern.len()];
     let mut k = 0;
     for i in 1..pattern.len() {
@@ -60,7 +72,6 @@ fn overlap(before: &Tokens, now: &Tokens) -> usize {
         }
         fail[i] = k;
     }
-    let tail = &before.words[before.len().saturating_sub(pattern.len())..];
     k = 0;
     for (word, _) in tail {
         if k == pattern.len() {
@@ -195,9 +206,12 @@ pub(crate) fn fold(drafts: Vec<Draft>, notes: &mut Notes) -> Vec<Draft> {
 /// Whether rolling is the way of this file.
 fn prevails(drafts: &[Draft]) -> bool {
     let (mut near, mut rolls, mut words) = (0usize, 0usize, 0usize);
+    let mut before = Tokens::of(drafts.first().map_or("", |d| &d.text));
     for pair in drafts.windows(2) {
-        let (a, b) = (Tokens::of(&pair[0].text), Tokens::of(&pair[1].text));
-        match tie(&pair[0], &pair[1], &a, &b) {
+        let now = Tokens::of(&pair[1].text);
+        let tied = tie(&pair[0], &pair[1], &before, &now);
+        before = now;
+        match tied {
             Tie::None => {
                 near += usize::from(pair[1].start <= pair[0].end.unwrap_or(pair[0].start) + NEAR)
             }

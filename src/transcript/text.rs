@@ -133,6 +133,9 @@ pub(crate) fn squeeze(
     words: &[Timed],
     cuts: &[std::ops::Range<usize>],
 ) -> (String, Vec<Timed>) {
+    if words.is_empty() && cuts.is_empty() && is_squeezed(text) {
+        return (text.to_owned(), Vec::new());
+    }
     let mut out = String::with_capacity(text.len());
     let mut kept: Vec<Timed> = Vec::with_capacity(words.len());
     let mut word = 0;
@@ -190,6 +193,16 @@ pub(crate) fn squeeze(
         }
     }
     (out, kept)
+}
+
+/// Whether there is nothing to squeeze: plain letters and signs, with single blanks and line breaks between them.
+fn is_squeezed(text: &str) -> bool {
+    let is_gap = |b: &u8| matches!(b, b' ' | b'\n');
+    let bytes = text.as_bytes();
+    bytes.iter().all(|b| is_gap(b) || b.is_ascii_graphic())
+        && !bytes.first().is_some_and(is_gap)
+        && !bytes.last().is_some_and(is_gap)
+        && !bytes.windows(2).any(|pair| pair.iter().all(is_gap))
 }
 
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]

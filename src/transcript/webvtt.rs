@@ -127,11 +127,11 @@ fn blocks<'a>(text: &'a str, mut give: impl FnMut(Block<'a>)) {
                 if !raw.is_empty() {
                     raw.push('\n');
                 }
-                raw.extend(
-                    next.text
-                        .chars()
-                        .map(|c| if c == '\0' { '\u{FFFD}' } else { c }),
-                );
+                if next.text.contains('\0') {
+                    raw.push_str(&next.text.replace('\0', "\u{FFFD}"));
+                } else {
+                    raw.push_str(next.text);
+                }
             }
             give(Block::Cue {
                 at: line.at,

@@ -66,6 +66,7 @@ fn read(word: Words<'_, '_>) -> Option<(Deadline, usize)> {
     } else {
         lead
     };
+    debug_assert!((0..end).any(|k| when::tells_time(word(k))));
     fits(lead, when).then_some((Deadline { lead, when }, end + latest))
 }
 
@@ -191,7 +192,9 @@ fn begins(at: usize, end: usize, speech: &Speech<'_>) -> Option<(Deadline, usize
 /// The words of a deadline in a stretch of the speech.
 pub(super) fn spoken(scope: &Range<usize>, speech: &Speech<'_>) -> Option<Range<usize>> {
     let end = scope.end.min(speech.tokens.len());
-    (scope.start..end).find_map(|at| {
+    // Past the last word of time none begins.
+    let last = (scope.start..end).rfind(|i| when::tells_time(speech.word(*i)))?;
+    (scope.start..=last).find_map(|at| {
         let (deadline, used) = begins(at, end, speech)?;
         let before = sentence_before(at, speech);
         let said = |words: &[&str]| before.clone().any(|i| words.contains(&speech.word(i)));

@@ -121,6 +121,15 @@ impl When {
     }
 }
 
+/// Whether a word is one of those of which every time has one.
+pub(super) fn tells_time(word: &str) -> bool {
+    grammar::is_of_time(word)
+        || matches!(
+            word.as_bytes(),
+            [.., b's', b't'] | [.., b'n' | b'r', b'd'] | [.., b't', b'h']
+        ) && ordinal(&|k| if k == 0 { word } else { "" }).is_some()
+}
+
 /// Reads a time; how many words it takes.
 pub(super) fn read(word: Words<'_, '_>) -> Option<(When, usize)> {
     hour(word)

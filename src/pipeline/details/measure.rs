@@ -148,6 +148,10 @@ const OF_AN_INCH: &[u32] = &[8, 16, 32, 64];
 
 /// A quantity that begins here: its value, unit and how many words it takes.
 fn quantity(speech: &Speech<'_>, at: usize, end: usize) -> Option<(f64, Unit, usize)> {
+    let first = speech.word(at);
+    if !numbers::may_begin(first) && first != "couple" {
+        return None;
+    }
     let w = from(speech, at, end);
     let unit = |k: usize| unit_of(speech, at + k).filter(|(_, n)| at + k + n <= end);
     if let Some((value, unit)) = glued(w(0)) {

@@ -212,18 +212,21 @@ fn hazard(
     for rule in &lexicon.data().dangers {
         let of_part = rule.elements.is_empty()
             || element.is_some_and(|e| rule.elements.iter().any(|n| *n == e.id || *n == e.group));
-        let of_state = if rule.faults.is_empty() {
-            !matches!(work, Work::Clean | Work::TouchUp)
-        } else {
-            absent && rule.faults.iter().any(|n| n == "absent")
-                || faults
-                    .iter()
-                    .any(|x| rule.faults.contains(&lexicon.fault(*x).id))
+        let of_state = || {
+            if rule.faults.is_empty() {
+                !matches!(work, Work::Clean | Work::TouchUp)
+            } else {
+                absent && rule.faults.iter().any(|n| n == "absent")
+                    || faults
+                        .iter()
+                        .any(|x| rule.faults.contains(&lexicon.fault(*x).id))
+            }
         };
-        let of_words = rule.near.is_empty() || rule.near.iter().any(|n| words.contains(n.as_str()));
+        let of_words =
+            || rule.near.is_empty() || rule.near.iter().any(|n| words.contains(n.as_str()));
         if of_part
-            && of_state
-            && of_words
+            && of_state()
+            && of_words()
             && let Some(h) = rule.hazard
         {
             return Some((h, Some(format!("hazard: dangers/{}", rule.id))));

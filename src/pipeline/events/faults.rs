@@ -14,6 +14,9 @@ use super::{Reader, Saying, Target};
 impl Reader<'_, '_, '_> {
     /// What lies about is a fault of what it lies on: "sawdust all over the floor", "they left a bucket in here".
     pub(super) fn debris(&mut self, debris: &[Thing]) {
+        if debris.is_empty() {
+            return;
+        }
         let (Some(full), Some(flagged)) = (
             self.lexicon.fault_by_id("full-of"),
             self.lexicon.fault_by_id("flagged"),

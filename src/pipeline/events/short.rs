@@ -97,6 +97,9 @@ impl Reader<'_, '_, '_> {
                 | "zilch"
                 | "nope nothing"
         );
+        if !silent {
+            return;
+        }
         let tried = (opens.saturating_sub(TRIED)..opens).any(|k| {
             matches!(
                 speech.word(k),
@@ -121,7 +124,7 @@ impl Reader<'_, '_, '_> {
                     | "click"
             )
         });
-        if !silent || !tried || self.cx.clause.question || clause.end == opens {
+        if !tried || self.cx.clause.question || clause.end == opens {
             return;
         }
         self.events

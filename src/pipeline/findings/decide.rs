@@ -57,26 +57,27 @@ fn each(
         .map(|a| a.tokens.clone())
         .collect();
     let areas = &areas;
-    let things: Vec<Option<&Thing>> = if m.things.is_empty() {
-        vec![None]
-    } else {
-        m.things.iter().map(Some).collect()
+    let of = |thing| {
+        let decide = Decide {
+            m,
+            thing,
+            speech,
+            clauses,
+            scan,
+            lexicon,
+            danger,
+            areas,
+        };
+        run(&decide)
     };
-    things
-        .into_iter()
-        .flat_map(|t| {
-            run(&Decide {
-                m,
-                thing: t,
-                speech,
-                clauses,
-                scan,
-                lexicon,
-                danger,
-                areas,
-            })
-        })
-        .collect()
+    let mut found = match &m.things[..] {
+        [] => of(None),
+        [one] => of(Some(one)),
+        many => many.iter().flat_map(|t| of(Some(t))).collect(),
+    };
+    // They stay until the list is made.
+    found.shrink_to_fit();
+    found
 }
 
 struct Decide<'a, 'r> {

@@ -72,7 +72,7 @@ pub struct Finding {
     /// The chance that it is right, from 0 to 1.
     pub confidence: f64,
     /// What is known of it that may speak for or against it.
-    pub features: Vec<String>,
+    pub features: Vec<&'static str>,
 }
 
 /// The clause that holds these words whole; clauses follow each other.

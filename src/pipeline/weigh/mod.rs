@@ -26,6 +26,12 @@ const LEAST: f64 = 0.30;
 /// How many clauses what is told of a part may lie from where it is named.
 const REACH: usize = 2;
 
+/// How likely, in tenths, as features of a finding's confidence.
+const TENTHS: [&str; 10] = [
+    "weighed-0", "weighed-1", "weighed-2", "weighed-3", "weighed-4", "weighed-5", "weighed-6",
+    "weighed-7", "weighed-8", "weighed-9",
+];
+
 /// What a part that was named is likely to be.
 #[derive(Debug, Clone, Copy, PartialEq)]
 struct Chance {
