@@ -247,6 +247,10 @@ pub enum CueKind {
     AllGood,
     /// A danger, told by the words alone.
     Danger,
+    /// Something that can be carried away, or is put down.
+    Stored,
+    /// Where it is put down: what stands behind is not free (`on`).
+    InTheWay,
     /// Words that carry nothing ("um", "you know").
     Filler,
     /// Begins a new thought ("okay", "so", "next").
