@@ -247,7 +247,7 @@ pub enum CueKind {
     AllGood,
     /// A danger, told by the words alone.
     Danger,
-    /// Something that can be carried away, or is put down.
+    /// Put down for a while; `on` names what can be carried off.
     Stored,
     /// Where it is put down: what stands behind is not free (`on`).
     InTheWay,

@@ -7,6 +7,8 @@ use crate::list::{Measure, Unit};
 use super::super::grammar;
 use super::super::normalize::{Speech, Stop};
 use super::super::numbers;
+use super::super::scan::{Mention, Scan};
+use crate::lexicon::Kind;
 
 /// A number with a unit: "half an inch", "three eighths", "forty mil", "twenty-six degrees".
 ///
@@ -45,8 +47,12 @@ pub fn measure(scope: &Range<usize>, speech: &Speech<'_>, degrees: bool) -> Opti
 const LED_BY: usize = 8;
 const BETWEEN: usize = 3;
 
-/// A size that stands right before a matter's words: "a two foot crack", "half an inch wide gap". Of a range the larger.
-pub(super) fn before(start: usize, speech: &Speech<'_>) -> Option<Measure> {
+/// A size that stands right before the fault with which a matter's words begin: "a two foot crack", "half an inch wide gap".
+pub(super) fn before(start: usize, speech: &Speech<'_>, scan: &Scan) -> Option<Measure> {
+    let fault = |m: &Mention| m.kind == Kind::Fault && m.tokens.start == start;
+    if !scan.mentions_near(start, start).iter().any(fault) {
+        return None;
+    }
     let far = start.saturating_sub(LED_BY);
     let from = (far..start)
         .rev()

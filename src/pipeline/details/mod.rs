@@ -71,7 +71,8 @@ pub fn details(
     };
     Details {
         count: count::count(f, scope, speech, scan),
-        measure: measure::before(scope.start, speech).or_else(|| measure(scope, speech, degrees)),
+        measure: measure::before(scope.start, speech, scan)
+            .or_else(|| measure(scope, speech, degrees)),
         urgent: aside::pressed(scope, speech, scan)
             || asides.iter().any(|r| aside::pressed(r, speech, scan)),
         hazard,

@@ -69,15 +69,27 @@ impl Reader<'_, '_, '_> {
 
     /// Where what is put down is told before it: "a pallet", "parked". Words that say it all by themselves need no more.
     fn put_down(&self, way: &Mention) -> Option<usize> {
-        if self.cx.speech.word(way.tokens.start).ends_with("ing") {
+        let speech = self.cx.speech;
+        let whole = |i: usize| speech.word(i).ends_with("ing") || speech.word(i + 1) == "against";
+        if whole(way.tokens.start) {
             return Some(way.tokens.start);
         }
         let far = way.tokens.start.saturating_sub(BETWEEN);
-        let first = far.max(self.cx.clause.tokens.start);
-        self.cx
-            .cues(CueKind::Stored)
-            .find(|s| s.tokens.start >= first && s.tokens.end <= way.tokens.start)
-            .map(|s| s.tokens.start)
+        let before = far.max(self.cx.clause.tokens.start)..way.tokens.start;
+        let told = self.cx.cues(CueKind::Stored).map(|s| s.tokens.start);
+        let carried = self.cx.scan.within(&before).filter(|m| self.carried(m));
+        told.filter(|s| before.contains(s))
+            .chain(carried.map(|m| m.tokens.start))
+            .min()
+    }
+
+    /// Something of a group that can be carried off.
+    fn carried(&self, m: &Mention) -> bool {
+        let groups = self.lexicon.data().cues.iter();
+        let mut groups = groups
+            .filter(|c| c.kind == CueKind::Stored)
+            .flat_map(|c| &c.on);
+        m.kind == Kind::Element && groups.any(|g| *g == self.lexicon.element(m.entry).group)
     }
 }
 
