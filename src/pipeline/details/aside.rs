@@ -9,7 +9,7 @@ use crate::lexicon::{Kind, Lexicon, Role};
 use super::super::findings::Finding;
 use super::super::grammar;
 use super::super::normalize::Speech;
-use super::super::scan::Scan;
+use super::super::scan::{Mention, Scan};
 use super::super::segment::Clause;
 
 /// How many clauses after a matter's words it may still be spoken of.
@@ -37,18 +37,29 @@ pub(super) fn clauses(
                 .cues_within(&c.tokens)
                 .any(|(k, m)| matches!(k, CueKind::Arrive | CueKind::Leaving) && m.tokens.len() > 1)
     };
-    let other = |c: &Clause| {
-        scan.within(&c.tokens).any(|m| {
+    // Where the other parts are named that a clause names.
+    let others = |c: &Clause| -> Vec<usize> {
+        let part = |m: &&Mention| {
             m.kind == Kind::Element
                 && matches!(m.role, Role::Noun | Role::Nouns)
                 && Some(m.entry) != own
-        })
+        };
+        let parts = scan.within(&c.tokens).filter(part);
+        parts.map(|m| m.tokens.start).collect()
+    };
+    // "Look at that rail" points at the rail, not back.
+    let back = |c: &Clause, others: &[usize]| {
+        let mut words = c.tokens.clone();
+        words.any(|i| points_back(&(i..i + 1), speech) && !others.contains(&(i + 1)))
     };
     all[last..]
         .iter()
         .take(CLAUSES)
         .take_while(|c| c.tokens.end <= until && c.sentence <= sentence + SENTENCES)
-        .take_while(|c| !moves(c) && (!other(c) || points_back(&c.tokens, speech)))
+        .take_while(|c| {
+            let others = others(c);
+            !moves(c) && (others.is_empty() || back(c, &others))
+        })
         .map(|c| c.tokens.clone())
         .collect()
 }
