@@ -76,6 +76,8 @@ fn on_a_wednesday() {
             ("by the tenth", "2026-03-10"),
             ("before the tenth", "2026-03-09"),
             ("by the fourth", "2026-03-04"),
+            ("by March", "2026-03-31"),
+            ("before March", ""),
             // Gone by in March.
             ("by the third", "2026-04-03"),
             ("by the thirty-first", "2026-03-31"),
@@ -273,6 +275,27 @@ fn which_words_of_a_walk_are_a_deadline() {
             Some("before closing"),
             None,
         ),
+        // A work asked for is as good as a need.
+        (
+            "Hall. The baseboard is dinged, touch it up next week.",
+            Some("next week"),
+            Some("2026-03-13"),
+        ),
+        (
+            "Hall. The door sticks, needs fixing next week.",
+            Some("next week"),
+            Some("2026-03-13"),
+        ),
+        (
+            "Kitchen. The tap drips, to be fixed within five working days.",
+            Some("within five working days"),
+            Some("2026-03-11"),
+        ),
+        (
+            "Kitchen. The tile is cracked, replace it by March.",
+            Some("by March"),
+            Some("2026-03-31"),
+        ),
         // A place, a promise, an arrangement, a span.
         (
             "Hall. The wall by the second window is scuffed.",
@@ -297,6 +320,13 @@ fn which_words_of_a_walk_are_a_deadline() {
         let item = &list.items[0];
         assert_eq!(item.by.as_deref(), by, "{text}");
         assert_eq!(item.by_date.as_deref(), date, "{text}");
+        // A time is neither a place nor a number of things.
+        assert!(
+            by.is_none() || item.spot.is_none(),
+            "{text}: {:?}",
+            item.spot
+        );
+        assert_eq!(item.count, None, "{text}");
         // Without the walk's date the words stand alone.
         let undated = read(text, &[]);
         assert_eq!(undated.items[0].by.as_deref(), by, "{text}");

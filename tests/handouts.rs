@@ -205,7 +205,7 @@ fn the_letter_tells_what_is_there_and_no_more() {
     )]);
     let sheets = handouts::pages(&list, &Options::default());
     let letter = page(&sheets, "owner.html");
-    assert!(letter.contains("Put right since an earlier visit:"));
+    assert!(letter.contains("Put right already:"));
     assert!(letter.contains("Range hood"));
     assert!(letter.contains("Backsplash: a joint or gap is to be sealed (number\u{a0}1)."));
     assert!(!letter.contains("found fine") && !letter.contains(": ding"));
@@ -297,4 +297,100 @@ fn in_spanish_the_speakers_words_stay_as_said() {
     for message in messages.iter().flat_map(|s| s.text.split("~~~~~\n")) {
         assert!(message.chars().count() < LONGEST, "{message}");
     }
+}
+
+#[test]
+fn spanish_tells_no_less_than_english() {
+    let lean =
+        "nobody leans on it until it is fixed to something that bears; the local code decides.";
+    let tail = "baseboard: ding, left of the door";
+    let list = list(vec![
+        item(
+            1,
+            json!({"work": "clean", "text": format!("Haul off {tail}")}),
+        ),
+        item(
+            2,
+            json!({"work": "seal", "text": format!("Rip out {tail}")}),
+        ),
+        item(
+            3,
+            json!({"work": "repair", "text": format!("Make safe {tail}")}),
+        ),
+        item(4, json!({"text": "Match the colour of the hall"})),
+        item(
+            5,
+            json!({"hazard": "fall", "caution": lean, "follow_up": "photo", "promised_by": "speaker",
+                   "measure": {"value": 2.0, "unit": "ft", "of": "length"},
+                   "notes": [{"text": "lower than the usual height"}]}),
+        ),
+        // A caution that no label fits is told as it stands.
+        item(
+            6,
+            json!({"hazard": "fall", "caution": "keep the dog off it."}),
+        ),
+    ]);
+    let spanish = Options {
+        language: Language::Spanish,
+        ..Options::default()
+    };
+    for (sheets, file) in [
+        (handouts::pages(&list, &spanish), "painter.html"),
+        (handouts::messages(&list, &spanish), "painter.txt"),
+    ] {
+        let painter = page(&sheets, file);
+        for part in [
+            "Retirar: zócalo",
+            "Arrancar: zócalo",
+            "Hacer seguro: zócalo",
+            "en inglés: «Match the colour of the hall»",
+            "Que nadie se apoye en ella",
+            "«keep the dog off it.»",
+            "largo 2 ft",
+            "uien habla va a mandar una foto",
+            "lower than the usual height",
+        ] {
+            assert!(painter.contains(part), "{part}: {painter}");
+        }
+        // A sentence of the program's own needs no English beside it.
+        assert_eq!(painter.matches("en inglés: «").count(), 1, "{painter}");
+    }
+    let plain = Options::default();
+    for (sheets, file) in [
+        (handouts::pages(&list, &plain), "painter.html"),
+        (handouts::messages(&list, &plain), "painter.txt"),
+    ] {
+        assert!(page(&sheets, file).contains("Nobody leans on it until it is fixed"));
+    }
+}
+
+#[test]
+fn questions_and_promises_go_out_as_messages_too() {
+    let list = list(vec![
+        item(1, json!({"standing": "query", "text": "Check baseboard"})),
+        item(2, json!({"trade": "superintendent"})),
+        item(
+            3,
+            json!({"follow_up": "return", "promised_by": "owner", "by": "by Friday", "by_date": "2026-03-06"}),
+        ),
+    ]);
+    let sheets = handouts::messages(&list, &Options::default());
+    let files: Vec<&str> = sheets.iter().map(|s| s.file.as_str()).collect();
+    assert_eq!(files, ["painter.txt", "superintendent.txt", "promises.txt"]);
+    let own: Vec<&str> = page(&sheets, "superintendent.txt")
+        .split("~~~~~\n")
+        .collect();
+    assert!(own[0].starts_with("Superintendent: to answer\n"), "{own:?}");
+    assert!(own[0].contains("\n1. Check baseboard"), "{own:?}");
+    assert!(own[1].starts_with("Superintendent: to do\n") && own[1].contains("\n2. "));
+    let promises = page(&sheets, "promises.txt");
+    assert!(
+        promises.starts_with("Promises of the owner\n"),
+        "{promises}"
+    );
+    assert!(
+        promises.contains("3. Come back and look: Touch up baseboard"),
+        "{promises}"
+    );
+    assert!(promises.contains("by Friday (2026-03-06)"), "{promises}");
 }

@@ -211,6 +211,49 @@ fn hazards_at_once_and_queries_before_work() {
 }
 
 #[test]
+fn what_presses_comes_first_in_a_visit_and_among_the_visits_of_a_trade() {
+    // In one visit: a danger, what was pressed, deadlines by their dates, then the rest as walked.
+    let plan = march(vec![
+        item(1, "Hall", "tile", "repair"),
+        with(
+            item(2, "Den", "tile", "repair"),
+            json!({"by": "by then", "by_date": "2026-03-12"}),
+        ),
+        with(
+            item(3, "Loft", "tile", "repair"),
+            json!({"by": "by then", "by_date": "2026-03-11"}),
+        ),
+        with(item(4, "Bath", "tile", "repair"), json!({"urgent": true})),
+        with(
+            item(5, "Attic", "tile", "repair"),
+            json!({"hazard": "trip"}),
+        ),
+    ]);
+    let numbers: Vec<Vec<u32>> = told(&plan).into_iter().map(|v| v.3).collect();
+    assert_eq!(numbers, [[5, 4, 3, 2, 1]]);
+    // The painter must come twice to the Hall, around the tiler, and to the Den for what presses, after the drywaller: the
+    // visit in which that can be done is not held up by the Loft, which can wait for the other.
+    let plan = march(vec![
+        item(1, "Hall", "painter", "seal"),
+        item(2, "Loft", "painter", "touch-up"),
+        item(3, "Den", "drywall", "repair"),
+        item(4, "Den", "finish-carpenter", "repair"),
+        with(
+            item(5, "Den", "painter", "touch-up"),
+            json!({"urgent": true}),
+        ),
+        item(6, "Hall", "finish-carpenter", "touch-up"),
+        item(7, "Hall", "drywall", "repair"),
+    ]);
+    let day = |n: u32| {
+        let of = |v: &&Visit| v.steps.iter().any(|s| s.number == n);
+        plan.visits.iter().find(of).unwrap().end
+    };
+    // Drywaller, carpenter, painter: a day each, and none between.
+    assert_eq!(day(5), date(2026, 3, 4), "{:?}", told(&plan));
+}
+
+#[test]
 fn weekends_holidays_and_crews() {
     // 16 tiles at 2 hours and 1 for setting up: 33 hours, 5 days; 2 people need 3.
     let tiles = || {
@@ -397,6 +440,8 @@ proptest! {
             with(item(n as u32 + 1, ["Hall", "Den", "Bath", "Loft"][*area], trades[*trade], Work::ALL[*work].word()), json!({
                 "count": count,
                 "hazard": if *odd == 0 { json!("fall") } else { Value::Null },
+                "urgent": *odd == 4,
+                "by_date": if *odd == 5 { json!(format!("2026-03-{:02}", 10 + count)) } else { Value::Null },
                 "standing": match odd { 1 | 2 => "query", 3 => "made-good", _ => "outstanding" },
             }))
         }).collect();

@@ -68,14 +68,36 @@ fn accepts_drops_and_takes_back() {
 #[test]
 fn changes_fields_by_number_word_and_text() {
     let (out, after) = review(
-        "c\nw\n3\nc\nt\ntile\nc\nr\nUpstairs > Loft\nc\nx\nNew words\nc\nc\nmany\nc\nl\n\nq\n",
+        "c\nw\n3\nc\nt\ntile\nc\nr\nUpstairs > Loft\nc\nx\nNew words\nc\nc\nmany\n0\n\nc\nl\n\nq\n",
     );
     let item = item(&after, "cc").unwrap();
     assert_eq!(item["work"], "replace", "{out}");
     assert_eq!(item["trade"], "tile");
     assert_eq!(item["area"], json!(["Upstairs", "Loft"]));
     assert_eq!(item["text"], "New words");
-    assert!(item["count"].is_null() && out.contains("\"many\" is no how many here."));
+    assert!(item["count"].is_null() && out.contains("\"many\" does not fit; a number from 1"));
+    assert_eq!(out.matches("Nothing was changed.").count(), 2, "{out}");
+}
+
+#[test]
+fn tells_the_keys_and_shows_an_item_once() {
+    let (out, after) = review("?\nz\nC\nz\nA\n\nc\nt\n99\nPainter\n");
+    assert!(
+        out.contains("  d  drop: nothing is to be done there"),
+        "{out}"
+    );
+    assert!(out.contains("'z' is none of the keys; ? tells"), "{out}");
+    assert!(
+        out.contains("\"99\" does not fit; its number or word"),
+        "{out}"
+    );
+    // Neither help nor a slip shows the same item again.
+    assert_eq!(out.matches("1 of 3").count(), 1, "{out}");
+    assert!(!item(&after, "cc").unwrap()["decided"].is_null());
+    assert_eq!(
+        item(&after, "dd").unwrap()["decided"]["fields"],
+        json!(["trade"])
+    );
 }
 
 #[test]

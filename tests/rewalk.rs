@@ -8,9 +8,9 @@ use assert_cmd::Command;
 use serde::Deserialize;
 use serde_json::{Value, json};
 use storystick::lexicon::Lexicon;
-use storystick::pipeline::Job;
-use storystick::record::Record;
-use storystick::rewalk::{Fate, RewalkError, Told, rewalk};
+use storystick::pipeline::{self, Job};
+use storystick::record::{Decision, Operation, Record, apply, read_again};
+use storystick::rewalk::{Fate, RewalkError, Told, report, rewalk};
 use storystick::transcript::{self, Transcript};
 
 /// A marked pair: `fates` by item number, `new` the parts of the items that come to the list.
@@ -349,5 +349,66 @@ fn the_command_saves_in_place_or_beside_or_not_at_all() {
     assert!(
         text.contains("w1  new") && text.contains("w2  outstanding, partly"),
         "{text}"
+    );
+}
+
+/// What a person dropped stays dropped, whatever a later walk says; only another matter is new.
+#[test]
+fn what_was_dropped_is_not_brought_back_by_a_walk() {
+    let first = "[0:00] Kitchen.\n[0:03] The countertop is chipped.\n[0:08] The faucet drips.\n";
+    let next = "[0:00] Kitchen.\n[0:03] The countertop is chipped.\n[0:08] The faucet still drips.\n[0:12] The countertop is loose.\n";
+    let read = |text: &str, name: &str| {
+        transcript::read(text.as_bytes(), name, &Default::default()).unwrap()
+    };
+    let lexicon = Lexicon::builtin();
+    let list = serde_json::to_string(&pipeline::list(&[read(first, "a.txt")], &lexicon)).unwrap();
+    let mut record = Record::from_bytes("list", list.as_bytes()).unwrap();
+    let drop: Operation = serde_json::from_value(json!({"op": "drop", "id": "1"})).unwrap();
+    let decision = Decision {
+        by: "owner".to_string(),
+        when: "2026-03-02T10:00:00Z".to_string(),
+    };
+    apply(&mut record, &drop, &decision).unwrap();
+    let told = rewalk(&mut record, &read(next, "b.txt"), &lexicon, &Job::default()).unwrap();
+    let after = record.value();
+    let items = after["items"].as_array().unwrap();
+    let chipped = |v: &&Value| v["element"] == "countertop" && v["fault"] != "loose";
+    assert!(!items.iter().any(|i| chipped(&i)), "{items:#?}");
+    assert!(
+        items
+            .iter()
+            .any(|i| i["element"] == "countertop" && i["fault"] == "loose")
+    );
+    // Who dropped it and when stands there still, and what was said since.
+    let dropped = &after["dropped"][0];
+    assert_eq!(dropped["decided"]["by"], "owner");
+    assert_eq!(dropped["history"][1]["walk"], "w2");
+    let text = report::report(&told);
+    assert!(
+        text.lines()
+            .next()
+            .unwrap()
+            .contains("1 dropped and said again"),
+        "{text}"
+    );
+    assert!(
+        text.contains("dropped by owner, 2026-03-02, and said again"),
+        "{text}"
+    );
+    let history = report::history(dropped);
+    assert!(
+        history.contains("[dropped]") && history.contains("dropped, by owner, 2026-03-02"),
+        "{history}"
+    );
+    // Read again it stays dropped as well.
+    let both = [read(first, "a.txt"), read(next, "b.txt")];
+    let told = read_again(&mut record, &pipeline::list(&both, &lexicon)).unwrap();
+    assert!(told.new.is_empty(), "{told:?}");
+    assert!(
+        !record.value()["items"]
+            .as_array()
+            .unwrap()
+            .iter()
+            .any(|i| chipped(&i))
     );
 }

@@ -413,7 +413,7 @@ pub(super) struct HandoutsArgs {
 pub(super) enum HandoutsFormat {
     /// A page for each person.
     Html,
-    /// For each trade messages under 700 characters.
+    /// For each trade messages under 700 characters, and those of the superintendent's questions and of the promises.
     Text,
 }
 

@@ -57,7 +57,7 @@ pub(super) struct HistoryArgs {
     #[arg(value_name = "LIST")]
     pub(super) list: PathBuf,
 
-    /// An item's id or number; all items if left out.
+    /// An item's id or number; all items if left out, dropped ones last.
     #[arg(value_name = "ID")]
     pub(super) id: Option<String>,
 }
@@ -123,9 +123,13 @@ pub(super) fn history(args: &HistoryArgs) -> anyhow::Result<Exit> {
     let record = Record::open(&args.list)?;
     let mut text = String::new();
     match &args.id {
-        Some(id) => text.push_str(&report::history(record.item(id)?)),
+        Some(id) => {
+            let item = record.item(id);
+            text.push_str(&report::history(record.dropped(id).map_or(item, Ok)?));
+        }
         None => {
-            for item in record.value()["items"].as_array().into_iter().flatten() {
+            let lists = ["items", "dropped"].map(|l| record.value()[l].as_array());
+            for item in lists.into_iter().flatten().flatten() {
                 text.push_str(&report::history(item));
             }
         }

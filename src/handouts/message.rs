@@ -1,9 +1,10 @@
 //! Short messages for a phone: a head line, then whole items; never split inside an item.
 
+use super::office::{Given, promise};
 use super::picture::link;
 use super::{Options, caution_of, public_words, spanish, trade_name};
-use crate::list::{Item, List, Trade};
-use crate::report::words::{besides, first_said, heading, steers, todo};
+use crate::list::{FollowUp, Item, List, Standing, Trade};
+use crate::report::words::{besides, deadline, first_said, heading, number, steers, todo};
 
 /// A message has fewer characters than this.
 pub const LONGEST: usize = 700;
@@ -11,32 +12,78 @@ pub const LONGEST: usize = 700;
 /// What the head line may take at the most: "Finish carpenter, 10 of 12", and its line end.
 const HEAD: usize = 80;
 
-/// The messages of a trade. An item too long for a message of its own is cut at its end, marked by `…`.
-pub(super) fn split(
+/// An item in a message: the heading of its area, and its line.
+type Entry = (String, String);
+
+/// The messages of a trade.
+pub(super) fn of_trade(
     list: &List,
     trade: Trade,
     items: &[&Item],
     options: &Options,
     spanish: Option<&spanish::Labels>,
 ) -> Vec<String> {
+    let entry = |item: &&Item| match spanish {
+        Some(labels) => (
+            spanish::heading(labels, &item.area),
+            spanish::line(list, labels, item, options),
+        ),
+        None => (heading(&item.area), line(list, item, options)),
+    };
+    let entries: Vec<Entry> = items.iter().map(entry).collect();
+    match spanish {
+        Some(labels) => split(&spanish::name(labels, trade), "de", &entries),
+        None => split(&trade_name(trade), "of", &entries),
+    }
+}
+
+/// The superintendent's messages: the questions first, then their own work.
+pub(super) fn of_superintendent(list: &List, items: &[&Item], options: &Options) -> Vec<String> {
+    let (ask, own): (Vec<&Item>, Vec<&Item>) =
+        items.iter().partition(|i| i.standing == Standing::Query);
+    let entries = |items: &[&Item]| -> Vec<Entry> {
+        let entry = |i: &&Item| (heading(&i.area), line(list, i, options));
+        items.iter().map(entry).collect()
+    };
+    let mut all = split("Superintendent: to answer", "of", &entries(&ask));
+    all.extend(split("Superintendent: to do", "of", &entries(&own)));
+    all
+}
+
+/// The promises, in messages for each who gave any.
+pub(super) fn of_promises(list: &List, given: &Given<'_>, options: &Options) -> Vec<String> {
+    let messages = given.iter().flat_map(|(who, promises)| {
+        let entry = |(item, what): &(&Item, FollowUp)| {
+            let mut out = format!("{}. {}: {}", number(item), promise(*what), todo(item));
+            if let Some(by) = deadline(item) {
+                out.push_str(&format!("; when: {by}"));
+            }
+            let time = first_said(list, &item.said);
+            if !time.is_empty() {
+                out.push_str(&format!(" ({time})"));
+            }
+            if options.words {
+                for said in public_words(item) {
+                    out.push_str(&format!(" “{}”", said.text));
+                }
+            }
+            (heading(&item.area), out)
+        };
+        let entries: Vec<Entry> = promises.iter().map(entry).collect();
+        split(&format!("Promises of the {who}"), "of", &entries)
+    });
+    messages.collect()
+}
+
+/// Entries in messages under a head line. An entry too long for a message of its own is cut at its end, marked by `…`.
+fn split(name: &str, of: &str, entries: &[Entry]) -> Vec<String> {
     let room = LONGEST - 1 - HEAD;
     let mut bodies: Vec<String> = Vec::new();
-    let mut place: Option<&[String]> = None;
-    for item in items {
-        let head = format!(
-            "{}:\n",
-            flat(&match spanish {
-                Some(labels) => spanish::heading(labels, &item.area),
-                None => heading(&item.area),
-            })
-        );
-        let head = cut(&head, 150);
-        let text = match spanish {
-            Some(labels) => flat(&spanish::line(list, labels, item, options)),
-            None => line(list, item, options),
-        };
-        let text = cut(&text, room - 151);
-        let bare = if place == Some(item.area.as_slice()) {
+    let mut place: Option<&str> = None;
+    for (area, text) in entries {
+        let head = cut(&format!("{}:\n", flat(area)), 150);
+        let text = cut(&flat(text), room - 151);
+        let bare = if place == Some(area.as_str()) {
             text.clone()
         } else {
             format!("{head}{text}")
@@ -51,15 +98,10 @@ pub(super) fn split(
             }
             _ => bodies.push(format!("{head}{text}")),
         }
-        place = Some(&item.area);
+        place = Some(area);
     }
     let total = bodies.len();
-    let name = match spanish {
-        Some(labels) => spanish::name(labels, trade),
-        None => trade_name(trade),
-    };
-    let name = cut(&name, 50);
-    let of = if spanish.is_some() { "de" } else { "of" };
+    let name = cut(&flat(name), 50);
     bodies
         .iter()
         .enumerate()
@@ -106,7 +148,7 @@ fn line(list: &List, item: &Item, options: &Options) -> String {
             out.push_str(&format!(" “{}”", said.text));
         }
     }
-    flat(&out)
+    out
 }
 
 /// On one line, without what would steer a terminal.

@@ -66,17 +66,23 @@ pub fn pages(list: &List, options: &Options) -> Vec<Sheet> {
     all
 }
 
-/// The messages: one file for each trade with open items, in it messages of fewer than [`LONGEST`] characters, parted by a
-/// line of `~~~~~`.
+/// The messages: one file for each trade with open items, the superintendent's questions and work, and the promises, where there
+/// are any; in it messages of fewer than [`LONGEST`] characters, parted by a line of `~~~~~`.
 pub fn messages(list: &List, options: &Options) -> Vec<Sheet> {
     let labels = labels(options);
-    trades(list)
-        .iter()
-        .map(|(t, items)| Sheet {
-            file: format!("{}.txt", t.word()),
-            text: message::split(list, *t, items, options, labels.as_ref()).join("~~~~~\n"),
-        })
-        .collect()
+    let sheet = |name: &str, messages: Vec<String>| Sheet {
+        file: format!("{name}.txt"),
+        text: messages.join("~~~~~\n"),
+    };
+    let trades = trades(list).into_iter().map(|(t, items)| {
+        let messages = message::of_trade(list, t, &items, options, labels.as_ref());
+        sheet(t.word(), messages)
+    });
+    let own = message::of_superintendent(list, &office::for_superintendent(list), options);
+    let promises = message::of_promises(list, &office::given(list), options);
+    let office = [("superintendent", own), ("promises", promises)];
+    let office = office.into_iter().filter(|(_, m)| !m.is_empty());
+    trades.chain(office.map(|(n, m)| sheet(n, m))).collect()
 }
 
 fn labels(options: &Options) -> Option<spanish::Labels> {
@@ -144,10 +150,8 @@ fn cautions(items: &[&Item]) -> Vec<(String, String, Vec<u32>)> {
 /// The danger of an item and the caution that goes with it.
 fn caution_of(item: &Item) -> Option<(String, String)> {
     let hazard = item.hazard?;
-    Some((
-        crate::report::danger_title(hazard),
-        sentence(caution(hazard)),
-    ))
+    let text = item.caution.as_deref().unwrap_or_else(|| caution(hazard));
+    Some((crate::report::danger_title(hazard), sentence(text)))
 }
 
 /// With a capital at its beginning.

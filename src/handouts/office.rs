@@ -87,7 +87,7 @@ fn row(name: &str, file: &str, items: &[&Item]) -> String {
 }
 
 /// The queries, whoever would be sent, and what is the superintendent's own.
-fn for_superintendent(list: &List) -> Vec<&Item> {
+pub(super) fn for_superintendent(list: &List) -> Vec<&Item> {
     walking(list)
         .into_iter()
         .filter(|i| i.standing == Standing::Query || i.trade == Trade::Superintendent)
@@ -119,15 +119,24 @@ pub(super) fn superintendent(list: &List, options: &Options) -> Sheet {
     }
 }
 
+/// What was promised of which item, by who promised it.
+pub(super) type Given<'a> = BTreeMap<String, Vec<(&'a Item, FollowUp)>>;
+
 /// The promises by who gave them.
-pub(super) fn promises(list: &List, options: &Options) -> Sheet {
-    let mut given: BTreeMap<String, Vec<(&Item, FollowUp)>> = BTreeMap::new();
+pub(super) fn given(list: &List) -> Given<'_> {
+    let mut given = Given::new();
     for item in walking(list) {
         if let Some(what) = item.follow_up {
             let who = item.promised_by.as_deref().unwrap_or("speaker");
             given.entry(who.to_string()).or_default().push((item, what));
         }
     }
+    given
+}
+
+/// The page of the promises.
+pub(super) fn promises(list: &List, options: &Options) -> Sheet {
+    let given = given(list);
     let total: usize = given.values().map(Vec::len).sum();
     let lead = match total {
         0 => "No promises were given.".to_string(),
@@ -175,7 +184,7 @@ pub(super) fn promises(list: &List, options: &Options) -> Sheet {
     }
 }
 
-fn promise(what: FollowUp) -> &'static str {
+pub(super) fn promise(what: FollowUp) -> &'static str {
     match what {
         FollowUp::Ask => "Ask somebody",
         FollowUp::Tell => "Tell or send somebody",

@@ -40,7 +40,7 @@ pub(super) fn letter(list: &List) -> Sheet {
         };
         part(
             &mut body,
-            "Put right since an earlier visit:",
+            "Put right already:",
             once(good.chain(of(ClearedKind::MadeGood))),
         );
         part(

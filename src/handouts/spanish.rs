@@ -9,8 +9,9 @@ use super::html::{apart, escape, page, when};
 use super::picture::Picture;
 use super::{Options, Sheet, areas, public_words};
 use crate::lexicon::Lexicon;
-use crate::list::{Hazard, Item, List, Trade};
-use crate::report::words::{element, first_said, number, size};
+use crate::list::{FollowUp, Hazard, Item, List, Trade, Work};
+use crate::pipeline::wording;
+use crate::report::words::{element, first_said, number, size, when as spoken};
 
 /// Labels by the ids of lexicon entries, as `lexicon/labels-es.yaml` has them.
 #[derive(Debug, Deserialize)]
@@ -22,6 +23,7 @@ pub(super) struct Source {
     pub(super) works: BTreeMap<String, String>,
     pub(super) trades: BTreeMap<String, String>,
     pub(super) classes: BTreeMap<String, String>,
+    pub(super) cautions: BTreeMap<String, String>,
 }
 
 /// Read only where Spanish is asked for, so that nothing else waits for it.
@@ -38,9 +40,12 @@ pub(super) struct Labels {
     areas: BTreeMap<String, String>,
     elements: BTreeMap<String, String>,
     faults: BTreeMap<String, String>,
+    /// By the verb with which the English sentence begins.
     works: BTreeMap<String, String>,
     trades: BTreeMap<String, String>,
     classes: BTreeMap<String, String>,
+    /// By the English caution.
+    cautions: BTreeMap<String, String>,
 }
 
 impl Labels {
@@ -52,9 +57,10 @@ impl Labels {
             areas: BTreeMap::new(),
             elements: BTreeMap::new(),
             faults: BTreeMap::new(),
-            works: source.works,
+            works: BTreeMap::new(),
             trades: source.trades,
             classes: source.classes,
+            cautions: BTreeMap::new(),
         };
         // Where two entries share a name, the first has it.
         for a in &data.areas {
@@ -67,6 +73,18 @@ impl Labels {
         }
         for f in &data.faults {
             put(&mut labels.faults, &f.name, source.faults.get(&f.id));
+        }
+        for work in Work::ALL {
+            let class = labels.classes.get(work.word()).cloned();
+            put(&mut labels.works, wording::verb(*work), class.as_ref());
+        }
+        for w in data.works.iter().filter(|w| !w.name.is_empty()) {
+            put(&mut labels.works, &w.name, source.works.get(&w.id));
+        }
+        for d in &data.dangers {
+            if let Some(text) = &d.caution {
+                put(&mut labels.cautions, text, source.cautions.get(&d.id));
+            }
         }
         labels
     }
@@ -89,15 +107,9 @@ impl Labels {
     }
 
     fn todo(&self, item: &Item) -> String {
-        // The word for the work, where the list tells which one it was; else its class.
-        let word = item
-            .why
-            .iter()
-            .find_map(|w| self.works.get(w.strip_prefix("work:")?));
-        let mut out = match word.or_else(|| self.classes.get(item.work.word())) {
-            Some(label) => super::sentence(label),
-            None => item.work.to_string(),
-        };
+        let text = item.text.trim();
+        let (verb, rest) = self.verb(item);
+        let mut out = super::sentence(&verb);
         match item.element.as_deref() {
             Some(name) => out.push_str(&format!(": {}", or_as_is(&self.elements, name))),
             None => out.push_str(": toda el área"),
@@ -109,9 +121,46 @@ impl Labels {
             out.push_str(&format!(" ({n})"));
         }
         if let Some(measure) = &item.measure {
-            out.push_str(&format!("; medida {}", size(measure)));
+            let of = measure.of.as_deref().map_or("medida", measured);
+            out.push_str(&format!("; {of} {}", size(measure)));
+        }
+        // A sentence that somebody wrote themselves says more than the labels can.
+        let (element, fault) = (item.element.as_deref(), item.fault.as_deref());
+        let worded = wording::worded("", element, fault, item.count, item.spot.as_deref());
+        if !text.is_empty() && rest != worded {
+            out.push_str(&format!("; en inglés: «{text}»"));
         }
         out
+    }
+
+    /// The verb with which an item's English sentence begins, in Spanish, and what follows it; that of its class where the sentence
+    /// begins otherwise.
+    fn verb<'i>(&self, item: &'i Item) -> (String, &'i str) {
+        let text = item.text.trim();
+        let ends = text.match_indices(' ').map(|(at, _)| at).rev();
+        let verb = ends
+            .map(|at| text.split_at(at))
+            .find_map(|(verb, rest)| Some((get(&self.works, verb)?, rest)));
+        verb.unwrap_or_else(|| {
+            let class = get(&self.works, wording::verb(item.work));
+            (class.unwrap_or_else(|| item.work.to_string()), text)
+        })
+    }
+
+    /// The danger of an item and its caution, no weaker than the English one: one that has no label stays as it is.
+    fn caution(&self, item: &Item) -> Option<(&'static str, String)> {
+        let hazard = item.hazard?;
+        let (name, usual) = danger(hazard);
+        let own = item
+            .caution
+            .as_ref()
+            .filter(|text| *text != crate::report::caution(hazard));
+        let text = match own {
+            Some(text) => get(&self.cautions, text)
+                .unwrap_or_else(|| format!("{} En inglés: «{text}»", super::sentence(usual))),
+            None => usual.to_string(),
+        };
+        Some((name, super::sentence(&text)))
     }
 
     fn trade(&self, trade: Trade) -> String {
@@ -138,7 +187,7 @@ fn or_as_is(from: &BTreeMap<String, String>, name: &str) -> String {
 }
 
 /// The danger's name, and what usually holds for it; one place for all of them.
-fn caution(hazard: Hazard) -> (&'static str, &'static str) {
+fn danger(hazard: Hazard) -> (&'static str, &'static str) {
     match hazard {
         Hazard::Gas => (
             "Gas",
@@ -202,21 +251,20 @@ pub(super) fn sheet(
     let mut body = String::from(
         "<p class=\"lead\">En el orden del recorrido. Llame a cada trabajo por su número.</p>\n",
     );
-    let mut seen: Vec<(Hazard, Vec<String>)> = Vec::new();
+    let mut seen: Vec<((&str, String), Vec<String>)> = Vec::new();
     for item in items {
-        if let Some(hazard) = item.hazard {
-            match seen.iter_mut().find(|(h, _)| *h == hazard) {
+        if let Some(caution) = labels.caution(item) {
+            match seen.iter_mut().find(|(c, _)| *c == caution) {
                 Some((_, numbers)) => numbers.push(number(item)),
-                None => seen.push((hazard, vec![number(item)])),
+                None => seen.push((caution, vec![number(item)])),
             }
         }
     }
-    for (hazard, numbers) in seen {
-        let (name, text) = caution(hazard);
+    for ((name, text), numbers) in seen {
         body.push_str(&format!(
             "<div class=\"caution\"><strong>Peligro: {name}, número {}.</strong> {}</div>\n",
             numbers.join(", "),
-            super::sentence(text)
+            escape(&text)
         ));
     }
     for (area, items) in areas(items) {
@@ -246,7 +294,7 @@ fn item(list: &List, labels: &Labels, item: &Item, options: &Options) -> String 
     if let Some(hazard) = item.hazard {
         flags.push_str(&format!(
             "<span class=\"flag danger\">Peligro: {}</span> ",
-            caution(hazard).0
+            danger(hazard).0
         ));
     }
     if item.urgent {
@@ -258,9 +306,12 @@ fn item(list: &List, labels: &Labels, item: &Item, options: &Options) -> String 
     );
     for (head, words, date) in told(item) {
         at.push_str(&format!(
-            "<span>{head} (como se dijo): <q lang=\"en\">{}</q>{date}</span>",
+            "<span>{head}: <q lang=\"en\">{}</q>{date}</span>",
             apart(words)
         ));
+    }
+    for more in besides(list, item) {
+        at.push_str(&format!("<span>{}</span>", apart(&super::sentence(&more))));
     }
     let time = when(list, item, options);
     if !time.is_empty() {
@@ -287,15 +338,75 @@ fn item(list: &List, labels: &Labels, item: &Item, options: &Options) -> String 
     )
 }
 
-/// What is told of an item in the speaker's own words: where it is, and by when, with the date where it is known.
+/// What is told of an item in English: where it is, and by when, with the date where it is known, in the speaker's words; and
+/// notes.
 fn told(item: &Item) -> impl Iterator<Item = (&'static str, &String, String)> {
     let date = item.by_date.as_ref().map(|d| format!(" ({d})"));
-    let spot = item.spot.as_ref().map(|w| ("Lugar", w, String::new()));
+    let spot = item
+        .spot
+        .as_ref()
+        .map(|w| ("Lugar (como se dijo)", w, String::new()));
     let by = item
         .by
         .as_ref()
-        .map(|w| ("Plazo", w, date.unwrap_or_default()));
-    spot.into_iter().chain(by)
+        .map(|w| ("Plazo (como se dijo)", w, date.unwrap_or_default()));
+    let notes = item
+        .notes
+        .iter()
+        .map(|n| ("Nota (en inglés)", &n.text, String::new()));
+    spot.into_iter().chain(by).chain(notes)
+}
+
+/// What else is told of an item: a promise, other places in the recording.
+fn besides(list: &List, item: &Item) -> Vec<String> {
+    let mut all = Vec::new();
+    if let Some(promise) = item.follow_up {
+        let who = match item.promised_by.as_deref() {
+            None | Some("speaker") => "quien habla".to_string(),
+            Some(who) => format!("«{who}»"),
+        };
+        all.push(format!("{who} {}", promised(promise)));
+    }
+    let again: Vec<String> = item
+        .said
+        .iter()
+        .skip(1)
+        .map(|s| spoken(list, &s.walk, s.start))
+        .collect();
+    if !again.is_empty() {
+        all.push(format!("otra vez {}", again.join(", ")));
+    }
+    all
+}
+
+fn promised(promise: FollowUp) -> &'static str {
+    match promise {
+        FollowUp::Ask => "va a preguntar",
+        FollowUp::Tell => "va a avisar o a mandar a alguien",
+        FollowUp::Photo => "va a mandar una foto",
+        FollowUp::Return => "va a volver a verlo",
+        FollowUp::Do => "lo va a hacer",
+    }
+}
+
+/// What was measured.
+fn measured(of: &str) -> &'static str {
+    match of {
+        "height" => "altura",
+        "width" => "ancho",
+        "length" => "largo",
+        "depth" => "profundidad",
+        "gap" => "holgura",
+        "diameter" => "diámetro",
+        "area" => "superficie",
+        "slope" => "pendiente",
+        "distance" => "distancia",
+        "offset" => "desfase",
+        "temperature" => "temperatura",
+        "pressure" => "presión",
+        "moisture" => "humedad",
+        _ => "medida",
+    }
 }
 
 /// The wording of messages: the trade's name, an area's heading, one item.
@@ -311,8 +422,9 @@ pub(super) fn heading(labels: &Labels, area: &[String]) -> String {
 /// One item in a message.
 pub(super) fn line(list: &List, labels: &Labels, item: &Item, options: &Options) -> String {
     let mut out = format!("{}. ", item.number);
-    if let Some(hazard) = item.hazard {
-        out.push_str(&format!("PELIGRO: {}. ", caution(hazard).0.to_uppercase()));
+    let caution = labels.caution(item);
+    if let Some((name, _)) = &caution {
+        out.push_str(&format!("PELIGRO: {}. ", name.to_uppercase()));
     }
     if item.urgent {
         out.push_str("URGENTE. ");
@@ -320,14 +432,17 @@ pub(super) fn line(list: &List, labels: &Labels, item: &Item, options: &Options)
     out.push_str(&labels.todo(item));
     for (head, words, date) in told(item) {
         let head = head.to_lowercase();
-        out.push_str(&format!("; {head} (como se dijo): “{words}”{date}"));
+        out.push_str(&format!("; {head}: “{words}”{date}"));
+    }
+    for more in besides(list, item) {
+        out.push_str(&format!("; {more}"));
     }
     let time = first_said(list, &item.said);
     if !time.is_empty() {
         out.push_str(&format!(" ({time})"));
     }
-    if let Some(hazard) = item.hazard {
-        out.push_str(&format!(" {}", super::sentence(caution(hazard).1)));
+    if let Some((_, text)) = &caution {
+        out.push_str(&format!(" {text}"));
     }
     if options.words {
         for said in public_words(item) {
@@ -386,7 +501,9 @@ mod tests {
             &source.trades,
             data.trades.iter().map(|e| &e.id).collect(),
         );
-        for work in crate::list::Work::ALL {
+        let own = data.dangers.iter().filter(|d| d.caution.is_some());
+        same("cautions", &source.cautions, own.map(|d| &d.id).collect());
+        for work in Work::ALL {
             assert!(source.classes.contains_key(work.word()), "{work}");
         }
     }

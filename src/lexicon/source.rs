@@ -247,6 +247,10 @@ pub enum CueKind {
     AllGood,
     /// A danger, told by the words alone.
     Danger,
+    /// Put down for a while; `on` names what can be carried off.
+    Stored,
+    /// Where it is put down: what stands behind is not free (`on`).
+    InTheWay,
     /// Words that carry nothing ("um", "you know").
     Filler,
     /// Begins a new thought ("okay", "so", "next").

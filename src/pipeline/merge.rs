@@ -11,8 +11,19 @@ use crate::list::{Area, AreaState, Cleared, Item, List, PassedOver, Said, Standi
 /// How alike two wordings must be to be one matter, where their spots differ.
 const ALIKE: f64 = 0.9;
 
-/// Folds what was said twice, in the order first said. Doing it twice changes nothing.
-pub fn merge_items(items: Vec<Item>) -> Vec<Item> {
+/// Folds what was said twice, in the order first said. Doing it twice changes nothing: an item that took another in may be near
+/// enough to a third by that, so it goes on until none is.
+pub fn merge_items(mut items: Vec<Item>) -> Vec<Item> {
+    loop {
+        let before = items.len();
+        items = merged(items);
+        if items.len() == before {
+            return items;
+        }
+    }
+}
+
+fn merged(items: Vec<Item>) -> Vec<Item> {
     let mut out: Vec<Item> = Vec::with_capacity(items.len());
     let mut until: Vec<f64> = Vec::with_capacity(items.len());
     let mut by_key: BTreeMap<(Vec<String>, Option<String>, Work), Vec<usize>> = BTreeMap::new();
@@ -207,10 +218,33 @@ pub fn short_id(parts: &[&str], taken: &mut std::collections::BTreeSet<String>) 
     id
 }
 
+/// Puts the words of each item, and the items by their first words, in the order said; what stood first stays so among equals.
+fn in_order(list: &mut List) {
+    let walks: BTreeMap<&str, usize> = list
+        .walks
+        .iter()
+        .enumerate()
+        .map(|(i, w)| (w.id.as_str(), i))
+        .collect();
+    let earlier = |a: &Said, b: &Said| {
+        let walk = |s: &Said| walks.get(s.walk.as_str());
+        walk(a).cmp(&walk(b)).then(a.start.total_cmp(&b.start))
+    };
+    for item in &mut list.items {
+        item.said.sort_by(earlier);
+    }
+    list.items
+        .sort_by(|a, b| match (a.said.first(), b.said.first()) {
+            (Some(a), Some(b)) => earlier(a, b),
+            (a, b) => b.is_some().cmp(&a.is_some()),
+        });
+}
+
 /// Gives ids and numbers, and tells how each area stands.
 pub fn finish(list: &mut List, lexicon: &Lexicon) {
     let _ = lexicon;
     list.items = merge_items(fold_bare(std::mem::take(&mut list.items)));
+    in_order(list);
     list.cleared = merge_cleared(std::mem::take(&mut list.cleared));
     let mut taken = std::collections::BTreeSet::new();
     for (i, item) in list.items.iter_mut().enumerate() {

@@ -124,11 +124,19 @@ fn walk(
     } = &mut stages;
     let (scan, clauses) = (&*scan, &*clauses);
     let end = transcript.cues.iter().map(|c| c.end).fold(0.0, f64::max);
+    let mut starts: Vec<usize> = matters
+        .iter()
+        .flat_map(|(_, found)| found)
+        .filter(|f| !matches!(f.outcome, Outcome::Passed(_)))
+        .flat_map(|f| f.said.iter().map(|r| r.start))
+        .collect();
+    starts.sort_unstable();
     let w = Walk {
         id,
         speech,
         lexicon,
         places,
+        starts,
     };
     w.visits(list, end);
     if let Some(heard) = heard {
@@ -177,6 +185,8 @@ struct Walk<'a, 'r> {
     speech: &'a Speech<'r>,
     lexicon: &'a Lexicon,
     places: &'a Places,
+    /// Where the words of items and marks begin, in order.
+    starts: Vec<usize>,
 }
 
 impl Walk<'_, '_> {
@@ -274,7 +284,12 @@ impl Walk<'_, '_> {
             clauses,
             self.lexicon,
         );
-        let d = details::details(f, self.speech, scan, clauses, self.lexicon);
+        let first = f.said.first().map_or(f.scope.start, |r| r.start);
+        let next = self.starts.partition_point(|s| *s <= first);
+        let own = |s: &usize| f.said.iter().any(|r| r.start == *s);
+        let until = self.starts[next..].iter().copied().find(|s| !own(s));
+        let until = until.unwrap_or(self.speech.tokens.len());
+        let d = details::details(f, until, self.speech, scan, clauses, self.lexicon);
         let element = f.thing.as_ref().map(|t| t.name.clone());
         let fault = fault.map(|x| self.lexicon.fault(x).name.clone());
         let mut why = std::mem::take(&mut f.why);

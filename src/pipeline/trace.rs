@@ -65,7 +65,8 @@ impl<'r> Stages<'r> {
         let matters = findings::matters(&speech, &clauses, &scan, lexicon, &places)
             .into_iter()
             .map(|m| {
-                let found = findings::decide(&m, &speech, &clauses, &scan, lexicon);
+                let mut found = findings::decide(&m, &speech, &clauses, &scan, lexicon);
+                findings::compound::name(&mut found, &speech, &clauses, &scan, lexicon);
                 (m, found)
             })
             .collect();

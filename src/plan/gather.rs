@@ -1,9 +1,57 @@
-//! Items into visits: as few as the order allows.
+//! Items into visits: as few as the order allows, and in them first what presses most.
 
-use crate::list::{List, Standing, Trade};
+use std::cmp::Reverse;
+use std::collections::BTreeMap;
+
+use jiff::civil::Date;
+
+use crate::list::{Item, List, Standing, Trade};
 use crate::report::groups::open;
 
-use super::Rules;
+use super::{Rules, deadline};
+
+/// How an item presses, the most pressing least: a danger, what the speaker pressed, a spoken deadline by its date, all else.
+type Press = (u8, Option<Date>);
+
+fn press(item: &Item) -> Press {
+    match deadline(item) {
+        _ if item.hazard.is_some() => (0, None),
+        _ if item.urgent => (1, None),
+        Some(by) => (2, Some(by)),
+        None => (3, None),
+    }
+}
+
+/// How each item presses, or what waits for it in its area.
+fn pressing(list: &List, phase: &[usize]) -> Vec<Press> {
+    let open: Vec<usize> = (0..list.items.len())
+        .filter(|i| open(&list.items[*i]))
+        .collect();
+    let mut waiting: BTreeMap<&[String], Vec<(usize, Press)>> = BTreeMap::new();
+    for &i in &open {
+        let item = &list.items[i];
+        waiting
+            .entry(&item.area)
+            .or_default()
+            .push((phase[i], press(item)));
+    }
+    for all in waiting.values_mut() {
+        // From the last phase back, each with the most pressing so far.
+        all.sort_by_key(|(phase, _)| std::cmp::Reverse(*phase));
+        let mut most = (u8::MAX, None);
+        for (_, press) in all {
+            most = most.min(*press);
+            *press = most;
+        }
+    }
+    let inherited = |i: usize| {
+        let own = press(&list.items[i]);
+        let later = waiting.get(list.items[i].area.as_slice());
+        let later = later.into_iter().flatten().filter(|(p, _)| *p > phase[i]);
+        later.map(|(_, press)| *press).min().unwrap_or(own).min(own)
+    };
+    (0..list.items.len()).map(inherited).collect()
+}
 
 /// A visit before it has days: who, and which items by their place in the list, in the order of work.
 #[derive(Debug, Clone)]
@@ -22,9 +70,13 @@ fn trade(list: &List, i: usize) -> Trade {
     }
 }
 
+/// What speaks for a trade to come next: it needs not come back, it does what presses most, it does most.
+type Choice = (bool, Reverse<Option<Press>>, usize);
+
 /// The visits, each after all that must precede it.
 pub(super) fn visits(list: &List, rules: &Rules) -> Vec<Bundle> {
     let phase: Vec<usize> = list.items.iter().map(|i| rules.phase(i)).collect();
+    let pressing = pressing(list, &phase);
     let mut left: Vec<usize> = (0..list.items.len())
         .filter(|i| open(&list.items[*i]))
         .collect();
@@ -39,25 +91,37 @@ pub(super) fn visits(list: &List, rules: &Rules) -> Vec<Bundle> {
                 .collect();
             trades.sort();
             trades.dedup();
-            let mut best: Option<(bool, usize, Trade, Vec<usize>)> = None;
+            let mut best: Option<(Choice, Trade, Vec<usize>)> = None;
             for t in trades {
-                let ready = ready(list, rules, &phase, &left, t);
-                let all = left.iter().filter(|i| trade(list, **i) == t).count() == ready.len();
-                let better = best
-                    .as_ref()
-                    .is_none_or(|(a, n, ..)| (all, ready.len()) > (*a, *n));
-                if better && !ready.is_empty() {
-                    best = Some((all, ready.len(), t, ready));
+                let mut ready = ready(list, rules, &phase, &left, t);
+                let own = || left.iter().filter(move |i| trade(list, **i) == t);
+                let all = own().count() == ready.len();
+                // Who comes back anyway leaves for then what presses less than what is waited for.
+                if let Some(most) = own().map(|i| pressing[*i]).min()
+                    && !all
+                    && !now
+                {
+                    if ready.iter().map(|i| pressing[*i]).min() > Some(most) {
+                        continue;
+                    }
+                    if own().any(|i| pressing[*i] == most && !ready.contains(i)) {
+                        ready.retain(|i| pressing[*i] == most);
+                    }
+                }
+                let most = ready.iter().map(|i| pressing[*i]).min();
+                let choice = (all, Reverse(most), ready.len());
+                if !ready.is_empty() && best.as_ref().is_none_or(|(c, ..)| choice > *c) {
+                    best = Some((choice, t, ready));
                 }
             }
-            // In each area the earliest phase is always ready.
-            let Some((all, _, t, mut items)) = best else {
+            // In each area the earliest phase is always ready, and presses as much as any after it.
+            let Some(((all, ..), t, mut items)) = best else {
                 break;
             };
             if now && !all {
                 items.retain(|i| rules.phases[phase[*i]].hazard);
             }
-            items.sort_by_key(|i| (phase[*i], *i));
+            items.sort_by_key(|i| (pressing[*i], phase[*i], *i));
             left.retain(|i| !items.contains(i));
             out.push(Bundle {
                 trade: t,

@@ -19,6 +19,9 @@ use crate::list::List;
 /// How much of the shorter of two stretches of words must be in the other for them to be the same words.
 const SAME: f64 = 0.5;
 
+/// How much of it must be there for what is read besides to be a part of it.
+const WITHIN: f64 = 0.9;
+
 /// Where the new reading has something else than a person decided.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Disagreement {
@@ -261,6 +264,16 @@ fn tie<'l>(old: &Value, reading: &Value) -> BTreeMap<(&'l str, usize), usize> {
             && let Some(at) = of(old, "items").iter().position(|i| held(&i))
         {
             out.insert(("joined", at * fresh.len() + n), n);
+        }
+    }
+    // What was dropped may be read in several parts now, or be told by several walks.
+    let read: BTreeSet<usize> = out.values().copied().collect();
+    for (n, new) in fresh.iter().enumerate().filter(|(n, _)| !read.contains(n)) {
+        let away = |d: &Value| {
+            first_read(d, "element") == &new["element"] && words_in_common(d, new) >= WITHIN
+        };
+        if let Some(at) = of(old, "dropped").iter().position(away) {
+            out.insert(("within dropped", at * fresh.len() + n), n);
         }
     }
     out

@@ -93,6 +93,12 @@ impl Record {
         Ok(&self.value["items"][at])
     }
 
+    /// The dropped item with this id or number.
+    pub fn dropped(&self, name: &str) -> Option<&Value> {
+        let at = super::apply::find(&self.value, "dropped", name).ok()?;
+        Some(&self.value["dropped"][at])
+    }
+
     /// Whether people decided anything in it.
     pub fn has_decisions(&self) -> bool {
         let mut all = ["items", "dropped"]

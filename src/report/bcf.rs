@@ -114,7 +114,9 @@ fn description(list: &List, item: &Item) -> String {
     parts.extend(item.closed.map(|how| format!("Closed: {how}")));
     parts.extend(besides(list, item));
     if let Some(hazard) = item.hazard {
-        parts.push(format!("Caution: {}", super::caution(hazard)));
+        let caution = item.caution.as_deref();
+        let caution = caution.unwrap_or_else(|| super::caution(hazard));
+        parts.push(format!("Caution: {caution}"));
     }
     for said in item.said.iter().filter(|s| !s.private) {
         parts.push(format!("As said: “{}”", said.text));

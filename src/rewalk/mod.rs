@@ -6,6 +6,7 @@
 
 pub mod cues;
 mod cut;
+mod dropped;
 mod found;
 pub mod hearing;
 pub mod matching;
@@ -95,6 +96,8 @@ pub struct Told {
     pub said: Vec<Said>,
     /// What the fate was told by.
     pub why: String,
+    /// Who had dropped it and when, where what is said again is no item any more.
+    pub dropped: Option<String>,
 }
 
 /// Why a walk was not carried into a list.

@@ -6,6 +6,7 @@ use serde_json::{Value, json};
 
 use crate::list::{Item, List, Said};
 
+use super::dropped::said_again;
 use super::hearing::{By, Evidence, Heard};
 use super::scene::Scene;
 use super::words::Verdict;
@@ -49,6 +50,7 @@ fn settle(scene: &Scene<'_>, i: usize, heard: &[&Evidence], visited: bool, value
         count: None,
         said,
         why: why.to_string(),
+        dropped: None,
     };
     let last = heard
         .iter()
@@ -180,7 +182,7 @@ fn press(item: &mut Value, said: &[Said], new: &List) {
 }
 
 /// The first word on an item, where its history was never written.
-fn begin(item: &mut Value) {
+pub(super) fn begin(item: &mut Value) {
     if item["history"].is_array() {
         return;
     }
@@ -259,6 +261,7 @@ fn merge(
         .filter_map(|l| value[*l].as_array())
         .flatten()
         .filter_map(|i| i["number"].as_u64())
+        .chain(value["last_number"].as_u64())
         .max()
         .unwrap_or(0);
     let mut taken = ids(value, &["items", "dropped", "cleared"]);
@@ -296,8 +299,12 @@ fn merge(
         if absorbed.contains(&n) {
             continue;
         }
-        next += 1;
         let path = places[n].map_or_else(|| path_of(&item.area), |a| scene.areas[a].clone());
+        if let Some(again) = said_again(value, scene, &path, item, id) {
+            told.push(again);
+            continue;
+        }
+        next += 1;
         let before = good_before(value, scene, &path, item);
         let mut one = json!(item);
         one["id"] = json!(free(&item.id));
@@ -323,6 +330,7 @@ fn merge(
                 Fate::Back => "an earlier walk had called it made good".to_string(),
                 _ => "no earlier item is like it".to_string(),
             },
+            dropped: None,
         });
         push(value, "items", [one].into_iter());
     }

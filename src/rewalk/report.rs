@@ -12,12 +12,14 @@ use super::{Fate, Told};
 /// Totals first, then a line an item with what happened and why.
 pub fn report(told: &[Told]) -> String {
     let mut out = String::new();
+    let (again, of_items): (Vec<&Told>, Vec<&Told>) =
+        told.iter().partition(|t| t.dropped.is_some());
     let totals: Vec<String> = Fate::ALL
         .iter()
-        .filter_map(|f| {
-            let n = told.iter().filter(|t| t.fate == *f).count();
-            (n > 0).then(|| format!("{n} {}", f.word()))
-        })
+        .map(|f| (of_items.iter().filter(|t| t.fate == *f).count(), f.word()))
+        .chain([(again.len(), "dropped and said again")])
+        .filter(|(n, _)| *n > 0)
+        .map(|(n, what)| format!("{n} {what}"))
         .collect();
     let totals = if totals.is_empty() {
         "nothing on the list".to_string()
@@ -27,7 +29,10 @@ pub fn report(told: &[Told]) -> String {
     let _ = writeln!(out, "{totals}");
     for t in told {
         let area = path(&t.area);
-        let mut fate = t.fate.word().to_string();
+        let mut fate = match &t.dropped {
+            Some(dropped) => format!("{dropped}, and said again"),
+            None => t.fate.word().to_string(),
+        };
         if t.partly {
             fate.push_str(", partly");
         }
@@ -44,7 +49,7 @@ pub fn report(told: &[Told]) -> String {
     out
 }
 
-/// What each walk said of one item of a saved list.
+/// What each walk said of one item of a saved list, and what people decided; of a dropped item too.
 pub fn history(item: &Value) -> String {
     let text = |v: &Value| v.as_str().unwrap_or_default().to_string();
     let area: Vec<String> = item["area"]
@@ -54,13 +59,20 @@ pub fn history(item: &Value) -> String {
         .filter_map(Value::as_str)
         .map(str::to_string)
         .collect();
+    let standing = match item["decided"]["how"].as_str() {
+        Some("dropped") => "dropped".to_string(),
+        _ if item["joined_into"].is_string() => {
+            format!("joined into {}", text(&item["joined_into"]))
+        }
+        _ => text(&item["standing"]),
+    };
     let mut out = format!(
         "{} {}  {}: {} [{}]\n",
         item["number"],
         text(&item["id"]),
         path(&area),
         text(&item["text"]),
-        text(&item["standing"])
+        standing
     );
     let first =
         [serde_json::json!({"walk": item["said"][0]["walk"], "fate": "new", "said": item["said"]})];
@@ -84,6 +96,25 @@ pub fn history(item: &Value) -> String {
     }
     if item["closed"].is_string() {
         let _ = writeln!(out, "    closed: {}", text(&item["closed"]));
+    }
+    if item["decided"].is_object() {
+        let _ = writeln!(out, "    {}", decision(&item["decided"]));
+    }
+    out
+}
+
+/// What a person decided last, who and when: "changed trade, work, by superintendent, 2026-03-02".
+fn decision(decided: &Value) -> String {
+    let text = |v: &Value| v.as_str().unwrap_or_default().to_string();
+    let mut out = text(&decided["how"]);
+    let fields = decided["fields"].as_array().into_iter().flatten();
+    let fields: Vec<&str> = fields.filter_map(Value::as_str).collect();
+    if out == "changed" && !fields.is_empty() {
+        let _ = write!(out, " {}", fields.join(", "));
+    }
+    let _ = write!(out, ", by {}", text(&decided["by"]));
+    if let Some(day) = decided["when"].as_str().and_then(|w| w.get(..10)) {
+        let _ = write!(out, ", {day}");
     }
     out
 }

@@ -1,6 +1,6 @@
 //! How many, how large, how pressing, how dangerous, where exactly, what was promised.
 
-use storystick::list::{FollowUp, Hazard, Unit};
+use storystick::list::{FollowUp, Hazard, Trade, Unit, Work};
 
 use super::item;
 
@@ -103,6 +103,53 @@ fn what_was_measured() {
 }
 
 #[test]
+fn a_size_before_what_it_is_of() {
+    for (text, value, unit) in [
+        (
+            "Hall. There's a three foot crack in the ceiling.",
+            3.0,
+            Unit::Ft,
+        ),
+        ("Hall. A quarter inch gap at the baseboard.", 0.25, Unit::In),
+        ("Hall. Six inch long scratch on the door.", 6.0, Unit::In),
+        (
+            "Hall. One eighth of an inch gap in the flooring.",
+            0.125,
+            Unit::In,
+        ),
+        ("Hall. A good ten inch tear in the carpet.", 10.0, Unit::In),
+    ] {
+        let item = item(text);
+        let measure = item.measure.unwrap_or_else(|| panic!("no measure: {text}"));
+        assert_eq!((measure.value, measure.unit), (value, unit), "{text}");
+        assert_eq!(item.count, None, "{text}");
+    }
+    // What is across a thing is no width.
+    let scratch = item("Hall. The window has a ten inch scratch across it.");
+    assert_eq!(scratch.measure.unwrap().of, None);
+}
+
+#[test]
+fn what_is_told_in_a_clause_of_its_own() {
+    for text in [
+        "Hall. The socket by the cot has scorch marks. Nobody plugs anything in till that's swapped.",
+        "Hall. There's no rail on the ramp. They can't open without that.",
+        "Hall. The boiler is leaking. First thing tomorrow, please.",
+        "Hall. The tread is loose. Has to be screwed down before she comes home.",
+    ] {
+        assert!(item(text).urgent, "{text}");
+    }
+    for text in [
+        "Hall. The baseboard is dinged before you get to the stairs.",
+        "Hall. The wall is scuffed. You don't see it till that's lit.",
+    ] {
+        assert!(!item(text).urgent, "{text}");
+    }
+    let item = item("Hall. The tread is cracked. Right through, see. I'll send you a photo.");
+    assert_eq!(item.follow_up, Some(FollowUp::Photo));
+}
+
+#[test]
 fn urgency() {
     for text in [
         "Office. The window is cracked and that's the biggest concern.",
@@ -143,6 +190,7 @@ fn hazards() {
         "Kitchen. There's a chip in the sill.",
         "Hall. The wall is scuffed.",
         "Hall. The door sticks.",
+        "Hall. The fire door has a scratch across it.",
     ] {
         assert_eq!(item(text).hazard, None, "{text}");
     }
@@ -182,5 +230,62 @@ fn spots_in_the_speakers_own_words() {
         ("Hall. The wall is scuffed.", None),
     ] {
         assert_eq!(item(text).spot.as_deref(), spot, "{text}");
+    }
+}
+
+/// The matter is what must be kept free, not what stands there.
+#[test]
+fn what_stands_in_the_way() {
+    for (text, element, hazard) in [
+        (
+            "Corridor. A stack of doors left across the fire exit.",
+            "fire exit",
+            Hazard::Egress,
+        ),
+        (
+            "Corridor. There are boxes of tiles parked in front of the electrical panel.",
+            "electrical panel",
+            Hazard::Electric,
+        ),
+        (
+            "Corridor. Somebody stored a ladder against the extinguisher.",
+            "extinguisher",
+            Hazard::Fire,
+        ),
+        (
+            "Corridor. A trolley is standing right across the escape route.",
+            "escape route",
+            Hazard::Egress,
+        ),
+    ] {
+        let item = item(text);
+        assert_eq!(item.element.as_deref(), Some(element), "{text}");
+        assert_eq!(
+            (item.work, item.hazard),
+            (Work::Clean, Some(hazard)),
+            "{text}"
+        );
+        assert_eq!(item.fault.as_deref(), Some("blocked"), "{text}");
+    }
+}
+
+/// "The head" alone is that of the part beside it.
+#[test]
+fn a_piece_by_the_part_beside_it() {
+    for (text, element, trade) in [
+        (
+            "Landing. The head is missing off the smoke detector.",
+            "detector head",
+            Trade::Electrician,
+        ),
+        (
+            "Landing. The sprinkler up here has no head on it.",
+            "sprinkler head",
+            Trade::FireProtection,
+        ),
+    ] {
+        let item = item(text);
+        assert_eq!(item.element.as_deref(), Some(element), "{text}");
+        assert_eq!(item.trade, trade, "{text}");
     }
 }

@@ -121,6 +121,15 @@ const FIELDS: [Field; 9] = [
     field('x', "text", "wording", None),
 ];
 
+/// What the keys do.
+const HELP: &str = "\
+  a  accept: it is right as it stands
+  d  drop: nothing is to be done there; it leaves the list, and can be restored
+  c  change one field of it
+  s  skip to the next, as Enter does; it stays uncertain
+  u  undo the last change made here
+  q  end, as Escape and the end of the input do; all changes are saved already";
+
 /// Steps through the items that are not sure and were not looked at, least sure first.
 pub(super) fn run(
     desk: &mut dyn Desk,
@@ -134,15 +143,26 @@ pub(super) fn run(
     }
     let mut at = 0;
     let mut made = Vec::new();
+    let mut shown = String::new();
     while at < ids.len() {
         let view = desk.view()?;
         let Some(item) = items(&view).find(|i| i["id"] == *ids[at]) else {
             at += 1;
             continue;
         };
-        person.show(&format!("\n{} of {}  {}", at + 1, ids.len(), face(item)))?;
+        // What stands on the screen already is not shown again.
+        let now = format!("\n{} of {}  {}", at + 1, ids.len(), face(item));
+        if now != shown {
+            person.show(&now)?;
+            shown = now;
+        }
         let id = ids[at].clone();
-        let change = match person.key("a accept, d drop, c change, s skip, u undo, q end > ")? {
+        let key = person.key("a accept, d drop, c change, s skip, u undo, q end, ? help > ")?;
+        let change = match key.map(|k| k.to_ascii_lowercase()) {
+            Some('?' | 'h') => {
+                person.show(HELP)?;
+                continue;
+            }
             Some('a') => Change::Do(Operation::Accept { id }),
             Some('d') => Change::Do(Operation::Drop { id }),
             Some('c') => {
@@ -168,7 +188,9 @@ pub(super) fn run(
             }
             Some('q') | None => break,
             Some(other) => {
-                person.show(&format!("{other:?} is none of the keys."))?;
+                person.show(&format!(
+                    "{other:?} is none of the keys; ? tells what they do."
+                ))?;
                 continue;
             }
         };
@@ -262,7 +284,9 @@ fn ask(choices: &Value, person: &mut dyn Person) -> anyhow::Result<Option<Map<St
         .map(|f| format!("{} {}", f.key, f.label))
         .collect();
     let key = person.key(&format!("{}; any other key: none > ", keys.join(", ")))?;
+    let key = key.map(|k| k.to_ascii_lowercase());
     let Some(field) = FIELDS.iter().find(|f| Some(f.key) == key) else {
+        person.show("Nothing was changed.")?;
         return Ok(None);
     };
     let words: Vec<&str> = field
@@ -280,16 +304,25 @@ fn ask(choices: &Value, person: &mut dyn Person) -> anyhow::Result<Option<Map<St
             .collect();
         person.show(&numbered.join(", "))?;
     }
-    let prompt = format!("{} (empty: as it was, -: none) > ", field.label);
-    let typed = match person.line(&prompt)? {
-        Some(typed) if !typed.trim().is_empty() => typed.trim().to_string(),
-        _ => return Ok(None),
+    let how = match field.name {
+        _ if !words.is_empty() => "its number or word; empty: as it was",
+        "area" => "as Upstairs / Bedroom 2; empty: as it was",
+        "text" => "empty: as it was",
+        "count" => "a number from 1; empty: as it was, -: none",
+        _ => "empty: as it was, -: none",
     };
-    match value(field, &words, &typed) {
-        Some(value) => Ok(Some(Map::from_iter([(field.name.to_string(), value)]))),
-        None => {
-            person.show(&format!("{typed:?} is no {} here.", field.label))?;
-            Ok(None)
+    let prompt = format!("{} ({how}) > ", field.label);
+    loop {
+        let typed = match person.line(&prompt)? {
+            Some(typed) if !typed.trim().is_empty() => typed.trim().to_string(),
+            _ => {
+                person.show("Nothing was changed.")?;
+                return Ok(None);
+            }
+        };
+        match value(field, &words, &typed) {
+            Some(value) => return Ok(Some(Map::from_iter([(field.name.to_string(), value)]))),
+            None => person.show(&format!("{typed:?} does not fit; {how}."))?,
         }
     }
 }
@@ -301,7 +334,7 @@ fn value(field: &Field, words: &[&str], typed: &str) -> Option<Value> {
             .ok()
             .and_then(|n| words.get(n.checked_sub(1)?));
         return by_number
-            .or_else(|| words.iter().find(|w| **w == typed))
+            .or_else(|| words.iter().find(|w| w.eq_ignore_ascii_case(typed)))
             .map(|w| json!(w));
     }
     if field.name == "area" {
@@ -315,7 +348,11 @@ fn value(field: &Field, words: &[&str], typed: &str) -> Option<Value> {
     match (typed, field.name) {
         ("-", "text") => None,
         ("-", _) => Some(Value::Null),
-        (typed, "count") => typed.parse::<u32>().ok().map(|n| json!(n)),
+        (typed, "count") => typed
+            .parse::<u32>()
+            .ok()
+            .filter(|n| *n > 0)
+            .map(|n| json!(n)),
         (typed, _) => Some(json!(typed)),
     }
 }

@@ -26,7 +26,8 @@ use jiff::civil::{Date, DateTime};
 
 use super::normalize::{Speech, Stop};
 use super::numbers::Words;
-use crate::lexicon::words;
+use super::scan::Scan;
+use crate::lexicon::{Kind, words};
 use crate::list::List;
 use when::When;
 
@@ -165,10 +166,21 @@ pub fn date(list: &mut List) {
     }
 }
 
-/// Whether a deadline is led in here ("by Friday"), which tells no place.
-pub(super) fn led_in(at: usize, end: usize, speech: &Speech<'_>) -> bool {
+/// Whether a time is told here ("by Friday", "next week", "within two days"), which tells no place.
+pub(super) fn tells_time(at: usize, end: usize, speech: &Speech<'_>) -> bool {
     begins(at, end.min(speech.tokens.len()), speech)
-        .is_some_and(|(d, _)| matches!(d.lead, Lead::By | Lead::Before))
+        .is_some_and(|(d, _)| d.lead != Lead::Bare || !d.when.is_vague())
+}
+
+/// Whether so much time is told here: "five working days", "two weeks".
+pub(super) fn is_span(at: usize, speech: &Speech<'_>) -> bool {
+    let read = when::read(&|k| {
+        speech
+            .tokens
+            .get(at + k)
+            .map_or("", |_| speech.word(at + k))
+    });
+    read.is_some_and(|(when, _)| when.is_span())
 }
 
 /// No deadline has more words.
@@ -190,7 +202,11 @@ fn begins(at: usize, end: usize, speech: &Speech<'_>) -> Option<(Deadline, usize
 }
 
 /// The words of a deadline in a stretch of the speech.
-pub(super) fn spoken(scope: &Range<usize>, speech: &Speech<'_>) -> Option<Range<usize>> {
+pub(super) fn spoken(
+    scope: &Range<usize>,
+    speech: &Speech<'_>,
+    scan: &Scan,
+) -> Option<Range<usize>> {
     let end = scope.end.min(speech.tokens.len());
     // Past the last word of time none begins.
     let last = (scope.start..end).rfind(|i| when::tells_time(speech.word(*i)))?;
@@ -205,10 +221,18 @@ pub(super) fn spoken(scope: &Range<usize>, speech: &Speech<'_>) -> Option<Range<
             Lead::By | Lead::Before => true,
             Lead::Within if speech.word(at) != "in" => true,
             // "Needs doing tomorrow" is a deadline; "the painter comes tomorrow" tells what will be.
-            Lead::Within | Lead::Bare => said(WANTED) && !said(ARRANGED),
+            Lead::Within | Lead::Bare => {
+                (said(WANTED) || asked(&before, speech, scan)) && !said(ARRANGED)
+            }
         };
         told.then_some(at..at + used)
     })
+}
+
+/// "Touch it up next week": a work asked for; "he is touching it up next week" tells what will be.
+fn asked(before: &Range<usize>, speech: &Speech<'_>, scan: &Scan) -> bool {
+    let mut works = scan.within(before).filter(|m| m.kind == Kind::Work);
+    works.any(|m| !speech.word(m.tokens.start).ends_with("ing"))
 }
 
 /// How many words back a deadline is led up to.

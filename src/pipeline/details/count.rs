@@ -191,6 +191,10 @@ fn number(speech: &Speech<'_>, i: usize, of: bool) -> Option<u32> {
         ""
     };
     let next = speech.word(i + 1);
+    // "Within five working days", "two weeks late" tell a time.
+    if super::super::deadlines::is_span(first, speech) {
+        return None;
+    }
     // "two foot", "three eighths" tell a size.
     if matches!(
         next,

@@ -4,8 +4,11 @@ use std::ops::Range;
 
 use crate::list::{Measure, Unit};
 
+use super::super::grammar;
 use super::super::normalize::{Speech, Stop};
 use super::super::numbers;
+use super::super::scan::{Mention, Scan};
+use crate::lexicon::Kind;
 
 /// A number with a unit: "half an inch", "three eighths", "forty mil", "twenty-six degrees".
 ///
@@ -39,6 +42,37 @@ pub fn measure(scope: &Range<usize>, speech: &Speech<'_>, degrees: bool) -> Opti
         }
     })
 }
+
+/// How many words a size that stands before what it is of may have, and how many may be between.
+const LED_BY: usize = 8;
+const BETWEEN: usize = 3;
+
+/// A size that stands right before the fault with which a matter's words begin: "a two foot crack", "half an inch wide gap".
+pub(super) fn before(start: usize, speech: &Speech<'_>, scan: &Scan) -> Option<Measure> {
+    let fault = |m: &Mention| m.kind == Kind::Fault && m.tokens.start == start;
+    if !scan.mentions_near(start, start).iter().any(fault) {
+        return None;
+    }
+    let far = start.saturating_sub(LED_BY);
+    let from = (far..start)
+        .rev()
+        .find(|i| speech.tokens[*i].stop > Stop::None)
+        .map_or(far, |i| i + 1);
+    let (value, unit, end) = (from..start).find_map(|i| {
+        let (value, unit, used) = quantity(speech, i, start)?;
+        let end = i + used;
+        let beside = (end..start).all(|k| {
+            let w = speech.word(k);
+            grammar::is_describing(w) || SIZED.contains(&w) || matches!(w, "or" | "so" | "of")
+        });
+        (start - end <= BETWEEN && beside).then_some((value, unit, end))
+    })?;
+    let of = measured(&(end..start + 1), speech);
+    Some(Measure { value, unit, of })
+}
+
+/// Words behind a size that tell what of a thing it is.
+const SIZED: &[&str] = &["long", "wide", "deep", "high", "tall", "thick"];
 
 /// "it's reading seventy-four", "down at sixteen", "Thermostat, eighty-one": a temperature without its unit. Up to 45 it is taken for
 /// Celsius, above for Fahrenheit: no room or tap is meant to be at the other scale's figure.
@@ -88,7 +122,9 @@ fn measured(scope: &Range<usize>, speech: &Speech<'_>) -> Option<String> {
     for i in scope.clone() {
         let of = match speech.word(i) {
             "high" | "tall" | "height" | "higher" | "lower" => "height",
-            "wide" | "width" | "across" => "width",
+            "wide" | "width" => "width",
+            // "Ten inches across", not "a scratch across it".
+            "across" if i > 0 && unit_word(speech.word(i - 1)).is_some() => "width",
             "long" | "length" | "run" => "length",
             "deep" | "depth" => "depth",
             "gap" => "gap",

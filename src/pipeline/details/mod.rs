@@ -10,9 +10,10 @@ use super::deadlines;
 use super::findings::{Finding, Outcome};
 use super::grammar;
 use super::normalize::{Speech, Stop};
-use super::scan::Scan;
+use super::scan::{Mention, Scan};
 use super::segment::{self, Clause};
 
+mod aside;
 mod count;
 mod measure;
 mod promise;
@@ -42,15 +43,17 @@ pub struct Details {
     pub words: String,
 }
 
-/// Reads the finer fields of an item from the words of its matter.
+/// Reads the finer fields of an item from the words of its matter, and of what is told of it up to `until`, where the next begins.
 pub fn details(
     f: &Finding,
+    until: usize,
     speech: &Speech<'_>,
     scan: &Scan,
     clauses: &[Clause],
     lexicon: &Lexicon,
 ) -> Details {
     let scope = &reach(f, speech, scan, clauses);
+    let asides = aside::clauses(f, scope.end, until, speech, scan, clauses);
     let standing = match &f.outcome {
         Outcome::Item { standing, .. } => *standing,
         _ => Standing::Outstanding,
@@ -62,19 +65,25 @@ pub fn details(
                 .iter()
                 .any(|w| e.id.contains(w))
     });
-    let (hazard, hazard_why) = match hazard(f, speech, scan, clauses, lexicon) {
+    let (hazard, hazard_why) = match hazard(f, &asides, speech, scan, clauses, lexicon) {
         Some((h, why)) => (Some(h), why),
         None => (None, None),
     };
     Details {
         count: count::count(f, scope, speech, scan),
-        measure: measure(scope, speech, degrees),
-        urgent: scan.cues_within(scope).any(|(k, _)| *k == CueKind::Urgent),
+        measure: measure::before(scope.start, speech, scan)
+            .or_else(|| measure(scope, speech, degrees)),
+        urgent: aside::pressed(scope, speech, scan)
+            || asides.iter().any(|r| aside::pressed(r, speech, scan)),
         hazard,
         hazard_why,
-        follow_up: promise::follow_up(scope, standing, speech, scan, lexicon),
-        by: deadline(scope, speech, scan),
-        spot: spot(f, speech),
+        follow_up: std::iter::once(scope)
+            .chain(&asides)
+            .find_map(|r| promise::follow_up(r, standing, speech, scan, lexicon)),
+        by: std::iter::once(scope)
+            .chain(&asides)
+            .find_map(|r| deadline(r, speech, scan)),
+        spot: spot(f, speech, scan),
         words: speech.words(scope).to_string(),
     }
 }
@@ -168,7 +177,7 @@ fn next_part(scan: &Scan, from: usize, to: usize) -> usize {
 /// A deadline that names a time, else what the words that press it name.
 fn deadline(scope: &Range<usize>, speech: &Speech<'_>, scan: &Scan) -> Option<String> {
     let text = |tokens: Range<usize>| speech.reading.text[speech.said(&tokens)].to_string();
-    if let Some(tokens) = deadlines::spoken(scope, speech) {
+    if let Some(tokens) = deadlines::spoken(scope, speech, scan) {
         return Some(text(tokens));
     }
     let (_, m) = scan.cues_within(scope).find(|(k, m)| {
@@ -187,6 +196,7 @@ fn deadline(scope: &Range<usize>, speech: &Speech<'_>, scan: &Scan) -> Option<St
 
 fn hazard(
     f: &Finding,
+    asides: &[Range<usize>],
     speech: &Speech<'_>,
     scan: &Scan,
     clauses: &[Clause],
@@ -244,10 +254,9 @@ fn hazard(
             return Some((h, Some(format!("hazard: faults/{}", fault.id))));
         }
     }
-    let cue = scan
-        .cues_within(&f.scope)
-        .filter(|(k, _)| *k == CueKind::Danger)
-        .map(|(_, m)| lexicon.cue(m.entry))
+    let told = std::iter::once(&f.scope).chain(asides);
+    let cue = told
+        .flat_map(|r| aside::danger(r, scan, lexicon))
         .find(|c| {
             c.on.is_empty()
                 || element.is_some_and(|e| c.on.iter().any(|o| *o == e.id || *o == e.group))
@@ -256,7 +265,7 @@ fn hazard(
 }
 
 /// The speaker's words for the spot: a phrase of place that names no other matter.
-fn spot(f: &Finding, speech: &Speech<'_>) -> Option<String> {
+fn spot(f: &Finding, speech: &Speech<'_>, scan: &Scan) -> Option<String> {
     for r in &f.said {
         let mut i = r.start;
         while i < r.end {
@@ -282,7 +291,7 @@ fn spot(f: &Finding, speech: &Speech<'_>) -> Option<String> {
                 || w == "next" && speech.word(i + 1) == "to"
                 || matches!(w, "at" | "along" | "down" | "across")
                     && matches!(speech.word(i + 1), "the" | "this" | "that");
-            if starts && !deadlines::led_in(i, r.end, speech) {
+            if starts && !deadlines::tells_time(i, r.end, speech) {
                 let mut end = i + 1;
                 while end < r.end
                     && speech.tokens[end - 1].stop == Stop::None
@@ -292,7 +301,13 @@ fn spot(f: &Finding, speech: &Speech<'_>) -> Option<String> {
                 {
                     end += 1;
                 }
-                if end > i + 1 {
+                let fault =
+                    |m: &Mention| m.kind == Kind::Fault && m.tokens.start < end && i < m.tokens.end;
+                // "A scratch across the door" tells no place in the room, "hanging by its wires" none at all.
+                let own = f.thing.as_ref().is_some_and(|t| t.tokens.end == end)
+                    && matches!(w, "across" | "against" | "over");
+                let nowhere = own || scan.mentions_near(i, end).iter().any(fault);
+                if end > i + 1 && !nowhere {
                     return Some(
                         speech.reading.text[speech.said(&(i..end))]
                             .trim_end_matches([',', '.', ';', ':', '?', '!'])

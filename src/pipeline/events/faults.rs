@@ -9,7 +9,7 @@ use super::super::mentions::{Hold, Thing};
 use super::super::normalize::Stop;
 use super::super::scan::Mention;
 use super::super::segment::Joint;
-use super::{Reader, Saying, Target};
+use super::{Event, Reader, Saying, Target};
 
 impl Reader<'_, '_, '_> {
     /// What lies about is a fault of what it lies on: "sawdust all over the floor", "they left a bucket in here".
@@ -110,7 +110,17 @@ impl Reader<'_, '_, '_> {
     }
 
     pub(super) fn faults(&mut self) {
+        let blocked = self.lexicon.fault_by_id("blocked");
         for m in self.mentions(Kind::Fault) {
+            // What stands in the way was read with the part that it blocks.
+            let read = |e: &Event| {
+                e.tokens.start < m.tokens.end
+                    && m.tokens.start < e.tokens.end
+                    && matches!(e.saying, Saying::Fault(f) | Saying::NoFault(f) | Saying::WasFault(f) if Some(f) == blocked)
+            };
+            if Some(m.entry) == blocked && self.events.iter().any(read) {
+                continue;
+            }
             let mut target = self.whole(self.fault_target(&m));
             // "the bench has epoxy smeared on it": what is smeared is no part of the building.
             if self.lexicon.fault(m.entry).work == Some(Work::Clean)

@@ -6,6 +6,7 @@ mod binding;
 mod faults;
 mod short;
 mod verdicts;
+mod way;
 mod works;
 
 use std::ops::Range;
@@ -166,6 +167,7 @@ pub fn read(
         one,
         events: Vec::new(),
     };
+    r.in_the_way();
     r.faults();
     r.debris(&debris);
     r.works();

@@ -1,6 +1,7 @@
 //! Stage 6: what comes of what was said. Events of one part that follow each other make a matter; a matter becomes
 //! items, a cleared mark, or is passed over with a reason.
 
+pub mod compound;
 mod decide;
 mod gather;
 
