@@ -195,7 +195,7 @@ impl Compiler {
 
     pub(super) fn dispatch(&mut self, layers: &Layers) {
         for (mut e, entry) in self.each::<Dispatch>(layers, "dispatch") {
-            if e.trade.is_none() {
+            if e.trade.is_none() && e.hosts.is_empty() {
                 self.lacks(entry, "`trade`: who is sent?");
             }
             self.near(entry, &mut e.near);

@@ -14,6 +14,7 @@ pub mod details;
 pub mod events;
 pub mod findings;
 pub mod grammar;
+pub mod hosts;
 pub mod house;
 #[allow(clippy::never_loop)]
 pub mod mentions;

@@ -132,6 +132,7 @@ fn no_known_part_falls_to_the_superintendent_for_want_of_a_rule() {
                     deed: None,
                     area: None,
                     words: "",
+                    hosts: &Vec::new(),
                 },
                 lexicon,
             );
