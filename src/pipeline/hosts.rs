@@ -49,23 +49,36 @@ pub fn steps(
             && matches!(speech.word(thing.tokens.end), "of" | "on" | "in" | "to" | "for" | "off" | "from")
     });
     out.push(owner.filter_map(|t| t.entry).collect());
-    let firm = |t: &&Thing| {
-        t.hold != Hold::Beside && t.entry.is_some_and(|e| !lexicon.element(e).weak)
+    let known = |t: &&Thing| t.entry.is_some_and(|e| !lexicon.element(e).weak);
+    let firm = |t: &&Thing| t.hold != Hold::Beside && known(t);
+    // "the shower has no door": what has it is told first.
+    let has = |t: &&Thing| {
+        t.hold == Hold::Free && t.phrase.start <= clauses[at].tokens.start + 2 || firm(t)
     };
-    let (before, after): (Vec<&Thing>, Vec<&Thing>) = here
-        .iter()
-        .filter(other)
-        .filter(firm)
-        .partition(|t| t.tokens.end <= thing.tokens.start);
-    let in_clause = before.into_iter().rev().chain(after);
-    out.push(in_clause.filter_map(|t| t.entry).collect());
+    let before = here.iter().filter(other).filter(has);
+    let before = before.filter(|t| t.tokens.end <= thing.tokens.start).rev();
+    let after = here.iter().filter(other).filter(firm);
+    let after = after.filter(|t| t.tokens.start >= thing.tokens.end);
+    out.push(before.chain(after).filter_map(|t| t.entry).collect());
+    let leans = leans(thing, speech, lexicon);
     for c in clauses[at.saturating_sub(REACH)..at].iter().rev() {
         let apart = clauses[at].sentence - c.sentence;
-        if apart > 1 || apart == 1 && !leans(thing, speech, lexicon) || clauses[at].turn && apart > 0 {
+        if apart > usize::from(leans) || clauses[at].turn && apart > 0 {
             break;
         }
         let things = named(c);
-        out.push(things.iter().filter(firm).filter_map(|t| t.entry).collect());
+        // A part that may stand by itself hangs on one that was named alone.
+        let bare = |t: &&Thing| leans || t.phrase.len() + 2 >= c.tokens.len();
+        let step: Vec<u16> = things
+            .iter()
+            .filter(firm)
+            .filter(bare)
+            .filter_map(|t| t.entry)
+            .collect();
+        if !leans && step.is_empty() {
+            break;
+        }
+        out.push(step);
     }
     out
 }
@@ -74,7 +87,7 @@ pub fn steps(
 fn leans(thing: &Thing, speech: &Speech<'_>, lexicon: &Lexicon) -> bool {
     let of = (thing.phrase.start.saturating_sub(2)..thing.tokens.start)
         .any(|i| speech.word(i) == "of" && i > 0 && grammar::number(speech.word(i - 1)).is_some());
-    of || thing.entry.is_some_and(|e| lexicon.element(e).weak)
+    of || thing.fresh || thing.entry.is_none_or(|e| lexicon.element(e).weak)
 }
 
 /// The host that a rule asks for. A clause before that speaks of something else altogether ends the search.

@@ -34,6 +34,8 @@ pub struct Case<'a> {
     pub deed: Option<u16>,
     /// The kind of area, by id.
     pub area: Option<&'a str>,
+    /// Where the next matter begins.
+    pub until: usize,
 }
 
 /// Chooses who is sent.
@@ -44,7 +46,8 @@ pub fn send(
     clauses: &[Clause],
     lexicon: &Lexicon,
 ) -> Sent {
-    if let Some(sent) = named(&case.finding.scope, speech, scan, clauses, lexicon) {
+    let scope = case.finding.scope.start..told_until(case, speech, scan, clauses);
+    if let Some(sent) = named(&scope, speech, scan, clauses, lexicon) {
         return sent;
     }
     let element = case
@@ -58,6 +61,7 @@ pub fn send(
         (Some(t), Some(e)) if asks_for_host(e, lexicon) => {
             hosts::steps(t, speech, scan, clauses, lexicon)
         }
+        (Some(t), None) => hosts::steps(t, speech, scan, clauses, lexicon),
         _ => hosts::Steps::new(),
     };
     by_rules(
@@ -158,6 +162,17 @@ pub fn by_rules(facts: &Facts<'_>, lexicon: &Lexicon) -> Sent {
             };
         }
     }
+    // A part that no entry holds is whoever's it was told of.
+    let of_host = facts.hosts.iter().flatten().find_map(|e| {
+        let e = lexicon.element(*e);
+        own_trade(e, lexicon).map(|t| (t, &e.id))
+    });
+    if let (Some((trade, host)), None) = (of_host, element) {
+        return Sent {
+            trade,
+            why: format!("trade: part of elements/{host}"),
+        };
+    }
     Sent {
         trade: Trade::Superintendent,
         why: "trade: nothing told it".to_string(),
@@ -185,13 +200,20 @@ fn named(
     lexicon: &Lexicon,
 ) -> Option<Sent> {
     let mut out = None;
-    let scope = &(scope.start..told_until(scope, speech, scan, clauses));
     for clause in &clauses[segment::about(clauses, scope)] {
         let cx = Context::new(speech, scan, clause);
         for m in scan.within(&clause.tokens).filter(|m| {
             m.kind == Kind::Trade && m.tokens.start >= scope.start && m.tokens.end <= scope.end
         }) {
             let been = has_been(m.tokens.end, speech);
+            // "drywall and paint are done": the part, not its people.
+            let part = scan
+                .within(&m.tokens)
+                .any(|e| e.kind == Kind::Element && e.tokens == m.tokens)
+                && !called_for(m.tokens.end, speech);
+            if part {
+                continue;
+            }
             let asked =
                 m.tokens.start > 0 && matches!(speech.word(m.tokens.start - 1), "by" | "from");
             if been
@@ -216,13 +238,9 @@ fn named(
 }
 
 /// Where what is told of a matter ends, for who is sent: the rest of its sentence, and a sentence after it that names a
-/// trade and points back ("The plumber can do that"), as long as nothing else is named.
-fn told_until(
-    scope: &Range<usize>,
-    speech: &Speech<'_>,
-    scan: &Scan,
-    clauses: &[Clause],
-) -> usize {
+/// trade and points back ("The plumber can do that"); never beyond the next matter.
+fn told_until(case: &Case<'_>, speech: &Speech<'_>, scan: &Scan, clauses: &[Clause]) -> usize {
+    let scope = &case.finding.scope;
     let last = segment::about(clauses, scope).last();
     let Some(last) = last.map(|c| &clauses[c]) else {
         return scope.end;
@@ -231,14 +249,6 @@ fn told_until(
     let from = clauses.partition_point(|c| c.tokens.start < scope.end);
     for clause in clauses[from..].iter().take(3) {
         let trades = scan.within(&clause.tokens).any(|m| m.kind == Kind::Trade);
-        let names = scan.within(&clause.tokens).any(|m| {
-            matches!(m.kind, Kind::Element | Kind::Area | Kind::Fault)
-                && !scan.within(&clause.tokens).any(|t| {
-                    t.kind == Kind::Trade
-                        && t.tokens.start <= m.tokens.start
-                        && m.tokens.end <= t.tokens.end
-                })
-        });
         let apart = clause.sentence - last.sentence;
         let points = clause.tokens.clone().any(|i| {
             matches!(
@@ -250,10 +260,11 @@ fn told_until(
             || scan
                 .cues_within(&clause.tokens)
                 .any(|(k, _)| *k == CueKind::Promise);
-        if names || clause.turn || apart > 1 || apart == 1 && !(trades && (points || called)) {
+        let on = apart == 0 || apart == 1 && trades && (points || called);
+        if !on || clause.turn || clause.tokens.start >= case.until {
             break;
         }
-        end = clause.tokens.end;
+        end = clause.tokens.end.min(case.until);
     }
     end
 }
@@ -269,11 +280,23 @@ fn has_been(after: usize, speech: &Speech<'_>) -> bool {
     };
     let next = speech.word(after);
     match next {
-        "has" | "have" | "'s" | "'ve" | "had" => {
+        "'s" => !matches!(
+            speech.word(after + 1),
+            "in" | "coming" | "booked" | "back" | "due" | "going" | "on" | "got" | "here" | "down" | "to" | "still"
+        ),
+        "has" | "have" | "'ve" | "had" => {
             let past = (after + 1..after + 3).any(|i| done(speech.word(i)));
-            past && !matches!(speech.word(after + 1), "to" | "got" | "coming" | "booked")
+            past && !matches!(speech.word(after + 1), "to" | "got")
         }
         "did" | "was" | "were" | "said" | "says" | "missed" | "forgot" | "left" | "put" | "redid" => true,
         _ => next.len() > 4 && next.ends_with("ed") && next != "need",
     }
+}
+
+/// "needs to", "can", "has to": somebody is spoken of, where the word also names a part.
+fn called_for(after: usize, speech: &Speech<'_>) -> bool {
+    matches!(
+        speech.word(after),
+        "needs" | "need" | "has" | "have" | "can" | "to" | "will" | "should" | "must" | "gets" | "could" | "is" | "'s"
+    )
 }
