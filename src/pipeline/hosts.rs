@@ -97,7 +97,8 @@ pub fn asked_for(rule: &Dispatch, steps: &Steps, lexicon: &Lexicon) -> Option<u1
         list.iter().any(|n| *n == e.id || *n == e.group)
     };
     for (i, step) in steps.iter().enumerate() {
-        if let Some(host) = step.iter().find(|e| of(&rule.hosts, **e)) {
+        let host = |e: &&u16| of(&rule.hosts, **e) && !of(&rule.elements, **e);
+        if let Some(host) = step.iter().find(host) {
             return Some(*host);
         }
         let before = i >= 3;

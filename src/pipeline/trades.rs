@@ -165,7 +165,11 @@ pub fn by_rules(facts: &Facts<'_>, lexicon: &Lexicon) -> Sent {
     // A part that no entry holds is whoever's it was told of.
     let of_host = facts.hosts.iter().flatten().find_map(|e| {
         let e = lexicon.element(*e);
-        own_trade(e, lexicon).map(|t| (t, &e.id))
+        let rules = &lexicon.data().dispatch;
+        let hosts = rules
+            .iter()
+            .any(|r| r.hosts.iter().any(|h| *h == e.id || *h == e.group));
+        own_trade(e, lexicon).filter(|_| hosts).map(|t| (t, &e.id))
     });
     if let (Some((trade, host)), None) = (of_host, element) {
         return Sent {
