@@ -89,7 +89,16 @@ pub const PERSONS: &[&str] = &["man", "lad", "bloke", "chap", "fella", "fellow"]
 
 /// And several of them one of these.
 pub const PEOPLE: &[&str] = &[
-    "people", "folks", "crowd", "outfit", "crew", "gang", "team", "company", "contractor", "sub",
+    "people",
+    "folks",
+    "crowd",
+    "outfit",
+    "crew",
+    "gang",
+    "team",
+    "company",
+    "contractor",
+    "sub",
 ];
 
 /// The plural of a noun phrase: its last word made plural.

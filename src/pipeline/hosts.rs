@@ -39,14 +39,16 @@ pub fn steps(
         return out;
     };
     let named = |c: &Clause| mentions::things(&c.tokens, speech, scan, lexicon, &[]);
-    let other = |t: &&Thing| {
-        t.tokens.end <= thing.tokens.start || t.tokens.start >= thing.tokens.end
-    };
+    let other =
+        |t: &&Thing| t.tokens.end <= thing.tokens.start || t.tokens.start >= thing.tokens.end;
     let here = named(&clauses[at]);
     let owner = here.iter().filter(other).filter(|t| {
         t.tokens.start > thing.tokens.end
             && t.phrase.start <= thing.tokens.end + 1
-            && matches!(speech.word(thing.tokens.end), "of" | "on" | "in" | "to" | "for" | "off" | "from")
+            && matches!(
+                speech.word(thing.tokens.end),
+                "of" | "on" | "in" | "to" | "for" | "off" | "from"
+            )
     });
     out.push(owner.filter_map(|t| t.entry).collect());
     let known = |t: &&Thing| t.entry.is_some_and(|e| !lexicon.element(e).weak);
@@ -67,15 +69,22 @@ pub fn steps(
             break;
         }
         let things = named(c);
-        // A part that may stand by itself hangs on one that was named alone.
-        let bare = |t: &&Thing| leans || t.phrase.len() + 2 >= c.tokens.len();
+        // A part that may stand by itself hangs on one that was named alone, one that never does on what is spoken of.
+        let topic = |t: &&Thing| {
+            known(t)
+                && if leans {
+                    t.hold == Hold::Free
+                } else {
+                    t.hold != Hold::Beside && t.phrase.len() + 2 >= c.tokens.len()
+                }
+        };
         let step: Vec<u16> = things
             .iter()
-            .filter(firm)
-            .filter(bare)
-            .filter_map(|t| t.entry)
+            .find(topic)
+            .and_then(|t| t.entry)
+            .into_iter()
             .collect();
-        if !leans && step.is_empty() {
+        if step.is_empty() && (!leans || !things.is_empty()) {
             break;
         }
         out.push(step);

@@ -286,13 +286,24 @@ fn has_been(after: usize, speech: &Speech<'_>) -> bool {
     match next {
         "'s" => !matches!(
             speech.word(after + 1),
-            "in" | "coming" | "booked" | "back" | "due" | "going" | "on" | "got" | "here" | "down" | "to" | "still"
+            "in" | "coming"
+                | "booked"
+                | "back"
+                | "due"
+                | "going"
+                | "on"
+                | "got"
+                | "here"
+                | "down"
+                | "to"
+                | "still"
         ),
         "has" | "have" | "'ve" | "had" => {
             let past = (after + 1..after + 3).any(|i| done(speech.word(i)));
             past && !matches!(speech.word(after + 1), "to" | "got")
         }
-        "did" | "was" | "were" | "said" | "says" | "missed" | "forgot" | "left" | "put" | "redid" => true,
+        "did" | "was" | "were" | "said" | "says" | "missed" | "forgot" | "left" | "put"
+        | "redid" => true,
         _ => next.len() > 4 && next.ends_with("ed") && next != "need",
     }
 }
@@ -301,6 +312,18 @@ fn has_been(after: usize, speech: &Speech<'_>) -> bool {
 fn called_for(after: usize, speech: &Speech<'_>) -> bool {
     matches!(
         speech.word(after),
-        "needs" | "need" | "has" | "have" | "can" | "to" | "will" | "should" | "must" | "gets" | "could" | "is" | "'s"
+        "needs"
+            | "need"
+            | "has"
+            | "have"
+            | "can"
+            | "to"
+            | "will"
+            | "should"
+            | "must"
+            | "gets"
+            | "could"
+            | "is"
+            | "'s"
     )
 }

@@ -640,8 +640,8 @@ impl Reader<'_, '_, '_> {
             let so = (self.cx.clause.tokens.start..k).any(|i| speech.word(i) == "so")
                 && k <= self.cx.opens + 3
                 && !self.cx.has(CueKind::Done);
-            let wanted = self.cx.needed(&(k..k + 1)).is_some()
-                || (one || called) && (self.ordered(k) || so);
+            let wanted =
+                self.cx.needed(&(k..k + 1)).is_some() || (one || called) && (self.ordered(k) || so);
             if !(one || called || be) || !wanted {
                 continue;
             }
@@ -658,8 +658,27 @@ impl Reader<'_, '_, '_> {
         let verb = (self.cx.opens..at).rev().find(|i| {
             matches!(
                 speech.word(*i),
-                "put" | "get" | "fit" | "hang" | "order" | "send" | "make" | "cut" | "do" | "install" | "stick"
-                    | "pop" | "screw" | "buy" | "bring" | "supply" | "fold" | "set" | "lay" | "cost" | "ask"
+                "put"
+                    | "get"
+                    | "fit"
+                    | "hang"
+                    | "order"
+                    | "send"
+                    | "make"
+                    | "cut"
+                    | "do"
+                    | "install"
+                    | "stick"
+                    | "pop"
+                    | "screw"
+                    | "buy"
+                    | "bring"
+                    | "supply"
+                    | "fold"
+                    | "set"
+                    | "lay"
+                    | "cost"
+                    | "ask"
             )
         });
         let Some(verb) = verb.filter(|v| at - v <= 5) else {
@@ -667,11 +686,30 @@ impl Reader<'_, '_, '_> {
         };
         let lead = (self.cx.opens..verb).map(|i| speech.word(i));
         let told = lead.clone().any(|w| {
-            matches!(w, "they" | "he" | "she" | "somebody" | "someone" | "was" | "were" | "has" | "have" | "'ve" | "did" | "not" | "if")
+            matches!(
+                w,
+                "they"
+                    | "he"
+                    | "she"
+                    | "somebody"
+                    | "someone"
+                    | "was"
+                    | "were"
+                    | "has"
+                    | "have"
+                    | "'ve"
+                    | "did"
+                    | "not"
+                    | "if"
+            )
         });
         let willed = lead.clone().any(|w| {
-            matches!(w, "will" | "can" | "would" | "should" | "to" | "must" | "let" | "could" | "please")
+            matches!(
+                w,
+                "will" | "can" | "would" | "should" | "to" | "must" | "let" | "could" | "please"
+            )
         });
-        !self.cx.has(CueKind::Done) && (verb == self.cx.opens || willed || !told && lead.count() <= 2)
+        !self.cx.has(CueKind::Done)
+            && (verb == self.cx.opens || willed || !told && lead.count() <= 2)
     }
 }

@@ -60,8 +60,23 @@ impl Reader<'_, '_, '_> {
             // "spares in the container", "runs into a bucket": what it stands in is not what lies about.
             let lead = speech.word(d.phrase.start.saturating_sub(1));
             let holds = d.phrase.start >= self.cx.clause.tokens.start + 2
-                && matches!(lead, "in" | "into" | "on" | "onto" | "from" | "at" | "by" | "behind" | "near" | "under" | "off")
-                && !matches!(speech.word(d.phrase.start - 2), "covered" | "caked" | "coated" | "smothered" | "buried" | "taped" | "still");
+                && matches!(
+                    lead,
+                    "in" | "into"
+                        | "on"
+                        | "onto"
+                        | "from"
+                        | "at"
+                        | "by"
+                        | "behind"
+                        | "near"
+                        | "under"
+                        | "off"
+                )
+                && !matches!(
+                    speech.word(d.phrase.start - 2),
+                    "covered" | "caked" | "coated" | "smothered" | "buried" | "taped" | "still"
+                );
             if holds {
                 continue;
             }

@@ -411,7 +411,17 @@ impl Decide<'_, '_> {
             || clause.clone().any(|i| {
                 matches!(
                     self.speech.word(i),
-                    "meant" | "supposed" | "need" | "needs" | "needed" | "wanted" | "want" | "should" | "whether" | "required" | "plan"
+                    "meant"
+                        | "supposed"
+                        | "need"
+                        | "needs"
+                        | "needed"
+                        | "wanted"
+                        | "want"
+                        | "should"
+                        | "whether"
+                        | "required"
+                        | "plan"
                 )
             })
     }
