@@ -237,7 +237,7 @@ fn found(lexicon: &Lexicon, e: &Examples, phrase: &str, wanted: bool) -> Vec<Str
         "dispatch" => {
             let list = pipeline::list(std::slice::from_ref(&transcript), lexicon);
             let why = list.items.into_iter().flat_map(|i| i.why);
-            why.filter_map(|w| w.strip_prefix("trade: dispatch/").map(str::to_string))
+            why.filter_map(|w| w.strip_prefix("trade: dispatch/").map(rule_of))
                 .collect()
         }
         // A part or a fault may be named in passing; it must not come into the list.
@@ -307,4 +307,9 @@ pub fn spoken(phrase: &str) -> Transcript {
         cues: vec![cue],
         warnings: Vec::new(),
     }
+}
+
+/// The rule's id in a reason that may go on with the host.
+fn rule_of(reason: &str) -> String {
+    reason.split(',').next().unwrap_or(reason).to_string()
 }

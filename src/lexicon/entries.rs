@@ -165,7 +165,15 @@ impl Compiler {
                 self.lacks(entry, "`name`: how is it written for people?");
             }
             e.own = entry.place().layer > 0;
-            self.nouns(entry, "people", "Trade", sense, true);
+            let name = format!("trades/{}", entry.id);
+            let owner = Owner {
+                entry: &name,
+                claim: "Trade",
+                sense,
+            };
+            for (form, place) in Self::words(entry, "people") {
+                self.listing.people(&owner, &form, place);
+            }
             e.people = Vec::new();
             self.examples(entry, take_examples!(e));
             self.data.trades.push(e);
@@ -195,7 +203,7 @@ impl Compiler {
 
     pub(super) fn dispatch(&mut self, layers: &Layers) {
         for (mut e, entry) in self.each::<Dispatch>(layers, "dispatch") {
-            if e.trade.is_none() {
+            if e.trade.is_none() && e.hosts.is_empty() {
                 self.lacks(entry, "`trade`: who is sent?");
             }
             self.near(entry, &mut e.near);

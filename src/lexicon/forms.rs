@@ -84,6 +84,23 @@ const VERBS: &[(&str, [&str; 3])] = &[
     ("rattle", ["rattles", "rattled", "rattled"]),
 ];
 
+/// Who is called a "guy" on site is also called one of these.
+pub const PERSONS: &[&str] = &["man", "lad", "bloke", "chap", "fella", "fellow"];
+
+/// And several of them one of these.
+pub const PEOPLE: &[&str] = &[
+    "people",
+    "folks",
+    "crowd",
+    "outfit",
+    "crew",
+    "gang",
+    "team",
+    "company",
+    "contractor",
+    "sub",
+];
+
 /// The plural of a noun phrase: its last word made plural.
 pub fn plural(form: &str) -> String {
     // "coat of paint", "piece of tape": the head stands before the "of".

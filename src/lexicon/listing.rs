@@ -119,6 +119,23 @@ impl Listing {
         );
     }
 
+    /// What a trade's people are called: who is a "guy" is also a man, a crew and the like.
+    pub fn people(&mut self, owner: &Owner<'_>, form: &str, place: Place) {
+        let form = fold(form);
+        let mut derived = vec![(forms::plural(&form), owner.role(Role::Nouns))];
+        if let Some(who) = form.strip_suffix(" guy") {
+            for other in forms::PEOPLE {
+                derived.push((format!("{who} {other}"), owner.role(Role::Noun)));
+            }
+            for other in forms::PERSONS {
+                let form = format!("{who} {other}");
+                derived.push((forms::plural(&form), owner.role(Role::Nouns)));
+                derived.push((form, owner.role(Role::Noun)));
+            }
+        }
+        self.list(owner, &form, place, owner.role(Role::Noun), derived);
+    }
+
     /// A verb; `irregular` are its other forms where they are not derived.
     pub fn verb(
         &mut self,

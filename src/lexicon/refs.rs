@@ -44,6 +44,7 @@ pub fn check(data: &mut Data, layers: &Layers) -> Vec<(Place, String)> {
         ("cues", "on", &parts),
         ("dispatch", "elements", &parts),
         ("dispatch", "areas", &places),
+        ("dispatch", "hosts", &parts),
         ("dangers", "elements", &parts),
         ("dangers", "faults", &states),
         ("descriptions", "element", &parts),
@@ -201,6 +202,7 @@ pub fn unreached(data: &Data, layers: &Layers) -> Vec<(Place, String)> {
                     || !b.works.is_empty() && b.works.iter().all(|w| a.works.contains(w)))
                 && covers(&a.near, &b.near)
                 && covers(&a.areas, &b.areas)
+                && covers(&a.hosts, &b.hosts)
         });
         if let Some(a) = before {
             tell("dispatch", &b.id, &a.id);

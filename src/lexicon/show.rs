@@ -203,7 +203,7 @@ fn leads(c: &Compiled, entry: &Entry) -> Vec<String> {
             }
             let names = [id, e.group.as_str()];
             for r in d.dispatch.iter().filter(|r| has(&r.elements, &names)) {
-                let trade = r.trade.map_or("", |t| t.word());
+                let trade = r.trade.map_or("of its host", |t| t.word());
                 out.push(format!(
                     "trade {trade} by dispatch/{}{}",
                     r.id,

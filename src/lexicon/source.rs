@@ -304,7 +304,9 @@ pub struct Dispatch {
     pub near: Vec<String>,
     /// Kinds of area, by id; empty for all.
     pub areas: Vec<String>,
-    /// Who is sent.
+    /// Element ids or groups of the parts that it may belong to; empty for none asked.
+    pub hosts: Vec<String>,
+    /// Who is sent; with `hosts` and none here, whoever the host's trade is.
     pub trade: Option<Trade>,
     /// Why it is as it is.
     pub note: Option<String>,

@@ -14,6 +14,7 @@ pub mod details;
 pub mod events;
 pub mod findings;
 pub mod grammar;
+pub mod hosts;
 pub mod house;
 #[allow(clippy::never_loop)]
 pub mod mentions;
@@ -143,11 +144,14 @@ fn walk(
         w.heard(scan, heard);
     }
     let before = list.passed_over.len();
+    let starts = starts(matters.iter().flat_map(|(_, found)| found));
     for (_, found) in matters {
         for f in found {
             match &f.outcome {
                 Outcome::Item { .. } => {
-                    let item = w.item(f, scan, clauses);
+                    let next = starts.partition_point(|s| *s < f.scope.end);
+                    let until = starts.get(next).copied().unwrap_or(usize::MAX);
+                    let item = w.item(f, until, scan, clauses);
                     list.items.push(item);
                 }
                 Outcome::Cleared(kind) => list.cleared.push(Cleared {
@@ -258,7 +262,13 @@ impl Walk<'_, '_> {
     }
 
     /// The item of a finding, whose reasons it takes over.
-    fn item(&self, f: &mut Finding, scan: &scan::Scan, clauses: &[segment::Clause]) -> Item {
+    fn item(
+        &self,
+        f: &mut Finding,
+        until: usize,
+        scan: &scan::Scan,
+        clauses: &[segment::Clause],
+    ) -> Item {
         let Outcome::Item {
             work,
             fault,
@@ -278,6 +288,7 @@ impl Walk<'_, '_> {
                 work,
                 deed,
                 area,
+                until,
             },
             self.speech,
             scan,
@@ -339,6 +350,16 @@ impl Walk<'_, '_> {
             words: d.words,
         }
     }
+}
+
+/// Where what became something begins, in order.
+fn starts<'a>(found: impl Iterator<Item = &'a Finding>) -> Vec<usize> {
+    let mut starts: Vec<usize> = found
+        .filter(|f| !matches!(f.outcome, Outcome::Passed(_)))
+        .filter_map(|f| f.said.first().map(|s| s.start))
+        .collect();
+    starts.sort_unstable();
+    starts
 }
 
 /// Seconds as the list gives them: to the hundredth.

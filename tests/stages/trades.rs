@@ -96,6 +96,86 @@ fn who_is_named_is_sent() {
     }
 }
 
+/// A general part is sent to whoever sets the part that it belongs to.
+#[test]
+fn a_part_goes_with_its_host() {
+    for (text, trade) in [
+        // By its name, by its owner, by what was told just before.
+        ("Back yard. The gate handle is loose.", Trade::Fencing),
+        ("Back yard. The gate has no spring.", Trade::Fencing),
+        (
+            "Kitchen. The hinge of the freezer is loose.",
+            Trade::Appliances,
+        ),
+        (
+            "Kitchen. The dishwasher. The latch is bent.",
+            Trade::Appliances,
+        ),
+        (
+            "Office. The window doesn't shut. The handle's broken.",
+            Trade::Windows,
+        ),
+        (
+            "Basement. The lid of the sump isn't sealed.",
+            Trade::Plumber,
+        ),
+        ("Bathroom. The shower has no door.", Trade::Windows),
+        (
+            "Kitchen. The edging of the countertop has lifted.",
+            Trade::Countertops,
+        ),
+        // By itself it is what it always was.
+        ("Hall. The handle is loose.", Trade::FinishCarpenter),
+        (
+            "Bedroom. The window is fine. The door sticks.",
+            Trade::FinishCarpenter,
+        ),
+        // A scratch on it is still the painter's.
+        ("Back yard. The gate handle is scuffed.", Trade::Painter),
+    ] {
+        let item = item(text);
+        assert_eq!(item.trade, trade, "{text}: {:?}", item.why);
+    }
+}
+
+/// The trade named in the next breath, by any word for its people; who has been there is not sent.
+#[test]
+fn the_trade_named_right_after_is_sent() {
+    for (text, trade) in [
+        (
+            "Hall. The wall has a dent, so the plasterer has to come back.",
+            Trade::Drywall,
+        ),
+        (
+            "Office. The shelf is loose. I'll ask the carpenter about that.",
+            Trade::FinishCarpenter,
+        ),
+        (
+            "Office. The door sticks, the window chap can ease it.",
+            Trade::Windows,
+        ),
+        (
+            "Kitchen. The drawer is stuck, let the kitchen crowd free it up.",
+            Trade::Cabinets,
+        ),
+        (
+            "Office. The sill is cracked. The roofing outfit can mend it.",
+            Trade::Roofing,
+        ),
+        (
+            "Office. The door sticks, the painter's been at it.",
+            Trade::FinishCarpenter,
+        ),
+        (
+            "Office. The door sticks, the painter painted it.",
+            Trade::FinishCarpenter,
+        ),
+    ] {
+        let item = item(text);
+        assert_eq!(item.trade, trade, "{text}: {:?}", item.why);
+    }
+}
+
 #[test]
 fn all_trades_are_known() {
     assert_eq!(lexicon().data().trades.len(), Trade::ALL.len());
@@ -132,6 +212,7 @@ fn no_known_part_falls_to_the_superintendent_for_want_of_a_rule() {
                     deed: None,
                     area: None,
                     words: "",
+                    hosts: &Vec::new(),
                 },
                 lexicon,
             );

@@ -609,7 +609,7 @@ impl Reader<'_, '_, '_> {
                 && speech.word(self.cx.opens - 1) == "so"
                 || speech.word(self.cx.opens) == "so";
             let result = so && (self.cx.opens..at).any(|k| speech.word(k) == "is");
-            if self.cx.needed(&(at..at + 1)).is_some() || short || result {
+            if self.cx.needed(&(at..at + 1)).is_some() || short || result || self.ordered(at) {
                 self.push(
                     Saying::New,
                     Target::Things(vec![t.clone()]),
@@ -618,15 +618,98 @@ impl Reader<'_, '_, '_> {
             }
         }
         for k in self.cx.opens..self.cx.clause.tokens.end {
-            if speech.word(k) == "new"
-                && speech.word(k + 1) == "one"
-                && self.cx.needed(&(k..k + 1)).is_some()
+            if speech.word(k) != "new"
+                || self.cx.clause.question
+                || self.things.iter().any(|t| t.phrase.contains(&k))
             {
-                let target = self.free_before(k).map_or(Target::Topic, |i| {
-                    Target::Things(vec![self.things[i].clone()])
-                });
-                self.push(Saying::New, target, k..k + 2);
+                continue;
             }
+            let end = self.cx.clause.tokens.end;
+            let one = matches!(speech.word(k + 1), "one" | "ones");
+            // "put a new front on", "a new front for that": whatever it is called, it takes the place of the old.
+            let called = k + 1 < end
+                && k > self.cx.opens
+                && matches!(speech.word(k - 1), "a" | "one" | "another")
+                && (k + 2 >= end
+                    || matches!(
+                        speech.word(k + 2),
+                        "for" | "in" | "on" | "there" | "of" | "up" | "down" | "and"
+                    ));
+            // "it has to be new"
+            let be = k + 1 >= end && k > self.cx.opens && speech.word(k - 1) == "be";
+            let so = (self.cx.clause.tokens.start..k).any(|i| speech.word(i) == "so")
+                && k <= self.cx.opens + 3
+                && !self.cx.has(CueKind::Done);
+            let wanted =
+                self.cx.needed(&(k..k + 1)).is_some() || (one || called) && (self.ordered(k) || so);
+            if !(one || called || be) || !wanted {
+                continue;
+            }
+            let target = self.free_before(k).map_or(Target::Topic, |i| {
+                Target::Things(vec![self.things[i].clone()])
+            });
+            self.push(Saying::New, target, k..(k + 2).min(end));
         }
+    }
+
+    /// "put a new one on", "the joiner can make a new one": an order, or what somebody will do; not what somebody did.
+    fn ordered(&self, at: usize) -> bool {
+        let speech = self.cx.speech;
+        let verb = (self.cx.opens..at).rev().find(|i| {
+            matches!(
+                speech.word(*i),
+                "put"
+                    | "get"
+                    | "fit"
+                    | "hang"
+                    | "order"
+                    | "send"
+                    | "make"
+                    | "cut"
+                    | "do"
+                    | "install"
+                    | "stick"
+                    | "pop"
+                    | "screw"
+                    | "buy"
+                    | "bring"
+                    | "supply"
+                    | "fold"
+                    | "set"
+                    | "lay"
+                    | "cost"
+                    | "ask"
+            )
+        });
+        let Some(verb) = verb.filter(|v| at - v <= 5) else {
+            return false;
+        };
+        let lead = (self.cx.opens..verb).map(|i| speech.word(i));
+        let told = lead.clone().any(|w| {
+            matches!(
+                w,
+                "they"
+                    | "he"
+                    | "she"
+                    | "somebody"
+                    | "someone"
+                    | "was"
+                    | "were"
+                    | "has"
+                    | "have"
+                    | "'ve"
+                    | "did"
+                    | "not"
+                    | "if"
+            )
+        });
+        let willed = lead.clone().any(|w| {
+            matches!(
+                w,
+                "will" | "can" | "would" | "should" | "to" | "must" | "let" | "could" | "please"
+            )
+        });
+        !self.cx.has(CueKind::Done)
+            && (verb == self.cx.opens || willed || !told && lead.count() <= 2)
     }
 }

@@ -60,6 +60,29 @@ impl Reader<'_, '_, '_> {
             {
                 continue;
             }
+            // "spares in the container", "runs into a bucket": what it stands in is not what lies about.
+            let lead = speech.word(d.phrase.start.saturating_sub(1));
+            let holds = d.phrase.start >= self.cx.clause.tokens.start + 2
+                && matches!(
+                    lead,
+                    "in" | "into"
+                        | "on"
+                        | "onto"
+                        | "from"
+                        | "at"
+                        | "by"
+                        | "behind"
+                        | "near"
+                        | "under"
+                        | "off"
+                )
+                && !matches!(
+                    speech.word(d.phrase.start - 2),
+                    "covered" | "caked" | "coated" | "smothered" | "buried" | "taped" | "still"
+                );
+            if holds {
+                continue;
+            }
             // A mark of tape, and whatever a fault or a work is said of by name, is read there.
             if self
                 .events
@@ -222,6 +245,18 @@ impl Reader<'_, '_, '_> {
                 continue;
             }
             let denied = self.cx.denied(&m.tokens) && self.lexicon.fault(m.entry).id != "no-air";
+            // "it has to come off", "those should come down": what is to be done with it is no fault.
+            let to_come = matches!(m.role, Role::Base | Role::Phrase | Role::Noun)
+                && self.cx.speech.word(m.tokens.start) == "come"
+                && m.tokens.start > self.cx.clause.tokens.start
+                && matches!(
+                    self.cx.speech.word(m.tokens.start - 1),
+                    "to" | "or" | "should" | "must" | "can" | "will"
+                )
+                && self.cx.needed(&m.tokens).is_some();
+            if to_come {
+                continue;
+            }
             // "I'm leaning my full weight on it" is the speaker's own doing.
             if m.role == Role::Ing
                 && (self.cx.opens..m.tokens.start)

@@ -398,7 +398,9 @@ impl Reader<'_, '_, '_> {
                 CueKind::TakeBack => Saying::TakeBack,
                 _ => continue,
             };
-            if saying == Saying::Ask && !self.asks(&m) {
+            if saying == Saying::Ask && !self.asks(&m)
+                || saying == Saying::Doubt && self.counts_only(&m)
+            {
                 continue;
             }
             // "supposed to be like that" leaves it; "supposed to be four" tells what is wanted.
@@ -455,9 +457,34 @@ impl Reader<'_, '_, '_> {
         }
     }
 
+    /// "no shelf either", "one of the two lights": words of doubt that only add or count.
+    fn counts_only(&self, m: &Mention) -> bool {
+        let speech = self.cx.speech;
+        let ends = m.tokens.end >= self.cx.clause.tokens.end
+            || speech.tokens[m.tokens.end - 1].stop > Stop::None;
+        match speech.words(&m.tokens) {
+            "either" => {
+                let after = m.tokens.end..(m.tokens.end + 12).min(speech.tokens.len());
+                !after.clone().any(|i| speech.word(i) == "or")
+            }
+            "one of the two" => !ends,
+            _ => false,
+        }
+    }
+
     /// Whether words of looking and asking ask for it: "take a look" needs a need, a person sent, or an order.
     pub(super) fn asks(&self, m: &Mention) -> bool {
         let words = self.cx.speech.words(&m.tokens);
+        let before = |w: &[&str]| {
+            m.tokens.start > self.cx.clause.tokens.start
+                && w.contains(&self.cx.speech.word(m.tokens.start - 1))
+        };
+        // "they tell me it catches now" tells; "they haven't run the bead yet" is work not done, "we haven't run it" a test.
+        if words.starts_with("tell") && before(&["they", "he", "she", "people"])
+            || words.starts_with("have not run") && before(&["they"])
+        {
+            return false;
+        }
         let strong = [
             "will ",
             "need",

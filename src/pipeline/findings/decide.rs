@@ -339,6 +339,17 @@ impl Decide<'_, '_> {
             let deed = works[0].1;
             works = vec![(self.absent_class(), deed, works[0].2)];
         }
+        // "it's off its track, hang it back on": putting back what came off is mending.
+        if let (Some(f), false) = (fault, absent)
+            && matches!(self.fault_class(f), Work::Repair | Work::Adjust)
+        {
+            for w in &mut works {
+                let back = self.clauses[live[w.2].clause].tokens.clone();
+                if w.0 == Work::Install && back.into_iter().any(|i| self.speech.word(i) == "back") {
+                    w.0 = self.fault_class(f);
+                }
+            }
+        }
         let decided = works.last().is_some_and(|(_, _, i)| {
             last_doubt.is_none_or(|d| *i > d || !live[d..].iter().any(|e| e.saying == Saying::Ask))
         });
@@ -379,6 +390,8 @@ impl Decide<'_, '_> {
         let query = last_doubt.is_some()
             && !decided
             && (fault.is_some() || asked.is_some() || self.thing.is_some() || !works.is_empty());
+        // Where a part is missing, a question after it asks where it has got to, unless it asks whether it is wanted.
+        let query = query && !(absent && last_doubt.is_some_and(|d| !self.wanted_at_all(live, d)));
         if query {
             let sure = live[last_doubt.unwrap_or(0)].saying == Saying::Doubt
                 && !live.iter().any(|e| e.saying == Saying::Ask)
@@ -435,6 +448,29 @@ impl Decide<'_, '_> {
             )];
         }
         Vec::new()
+    }
+
+    /// Whether a doubt about a missing part is whether it is to be there at all; one told before it always is.
+    fn wanted_at_all(&self, live: &[&Event], doubt: usize) -> bool {
+        let told = live.iter().position(|e| e.saying == Saying::Absent);
+        let clause = &self.clauses[live[doubt].clause].tokens;
+        told.is_none_or(|a| doubt < a)
+            || clause.clone().any(|i| {
+                matches!(
+                    self.speech.word(i),
+                    "meant"
+                        | "supposed"
+                        | "need"
+                        | "needs"
+                        | "needed"
+                        | "wanted"
+                        | "want"
+                        | "should"
+                        | "whether"
+                        | "required"
+                        | "plan"
+                )
+            })
     }
 
     /// "It drains", "hot", "works": that a thing does its work does not undo a fault told of it.

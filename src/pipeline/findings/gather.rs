@@ -719,6 +719,7 @@ impl Gather<'_> {
                         host.group.as_str(),
                         "door" | "cabinet" | "fence" | "glass" | "window" | "appliance"
                     ),
+                    "glass" => matches!(host.group.as_str(), "window" | "door" | "glass"),
                     "sealant" | "paint" => !matches!(host.group.as_str(), "sealant" | "paint"),
                     group => group == host.group && (part.piece || part.weak) && !host.weak,
                 }
