@@ -14,7 +14,9 @@ use super::segment::{Clause, Joint};
 mod evidence;
 mod frames;
 mod names;
+mod relative;
 mod telling;
+mod way;
 
 /// From which word on the speaker is in which place.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -379,6 +381,19 @@ impl Walker<'_, '_> {
     fn clause(&mut self, c: usize) -> bool {
         let clause = &self.clauses[c];
         self.on_the_flight(c);
+        if let Some((token, place)) = self.where_it_began(&clause.tokens) {
+            let place = self.out.house.return_to(place);
+            self.out.arrivals.push(Arrival {
+                token,
+                place,
+                frame: "back where it began",
+            });
+            return true;
+        }
+        if let Some(named) = self.next_along(&clause.tokens) {
+            self.arrive(&named, "the next along");
+            return true;
+        }
         let mut moved = self.by_cue(c);
         let candidates = self.candidates(&clause.tokens);
         if candidates.is_empty()
@@ -464,6 +479,9 @@ impl Walker<'_, '_> {
             match frame {
                 Frame::Moved(frame) => {
                     self.follow_row(named);
+                    if let Some(way) = self.way_to(c, named) {
+                        self.drop_on_the_way(&way);
+                    }
                     self.arrive(named, frame);
                     moved = true;
                 }
@@ -518,6 +536,15 @@ impl Walker<'_, '_> {
             frame: format!("{frame:?}"),
         });
         frame
+    }
+
+    /// "Along the passage, the den.": what is named on the way is no place to be.
+    fn drop_on_the_way(&mut self, way: &Range<usize>) {
+        if self.out.arrivals.last().is_some_and(|a| {
+            way.contains(&a.token) && !matches!(a.frame, "flight of stairs" | "the unit named")
+        }) {
+            self.out.arrivals.pop();
+        }
     }
 
     /// Keeps count of a row of rooms told by number; the row itself is no place to be.
@@ -602,6 +629,8 @@ impl Walker<'_, '_> {
             let loose = !self.speech.punctuated && *kind == CueKind::Indoors && m.tokens.len() > 2;
             let at_front = loose || m.tokens.start <= opens + 3 && self.speaker_moves(c, m);
             match kind {
+                // The steps of a porch or a deck lead to no other storey.
+                CueKind::Up | CueKind::Down if self.outdoor_steps(m) => {}
                 CueKind::Up | CueKind::Down if at_front && self.climbs(m, &clause.tokens) => {
                     self.flight = Some((c, m.tokens.start));
                     let flight = m
@@ -679,6 +708,12 @@ impl Walker<'_, '_> {
         });
         let ends = m.tokens.end >= within.end;
         ends && !place && !leaving && self.speech.tokens[m.tokens.end - 1].stop >= Stop::Comma
+    }
+
+    /// "Up the steps, front porch.": out of doors, or before the door.
+    fn outdoor_steps(&self, m: &Mention) -> bool {
+        let steps = m.tokens.clone().any(|i| self.speech.word(i) == "steps");
+        steps && (self.out.house.is_outside() || self.out.arrivals.is_empty())
     }
 
     /// "upstairs", "up the stairs", "down we go": a flight; "going down this hall" is none.

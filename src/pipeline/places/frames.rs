@@ -151,6 +151,14 @@ impl Walker<'_, '_> {
                 Frame::Moved("arrival cue")
             };
         }
+        if (!part || self.only_a_place(&whole, named))
+            && !told
+            && !clause.question
+            && self.ends_its_thought(c, named)
+            && self.way_to(c, named).is_some()
+        {
+            return Frame::Moved("told after the way");
+        }
         let in_place = whole.start > clause.tokens.start
             && matches!(
                 speech.word(whole.start - 1),
@@ -390,7 +398,8 @@ impl Walker<'_, '_> {
             )
             && named.tokens.end == clause.tokens.end
             && self.out.arrivals.last().is_some_and(|a| {
-                self.clauses[c - 1].tokens.contains(&a.token) && a.frame == "named alone"
+                self.clauses[c - 1].tokens.contains(&a.token)
+                    && matches!(a.frame, "named alone" | "told after the way")
             })
     }
 

@@ -44,10 +44,13 @@ impl Walker<'_, '_> {
                 named.number = Some(n);
             }
             self.of_the_owner(&mut named);
+            self.of_this_room(&mut named);
             let kind = self.lexicon.area(m.entry);
             // A flat or a hotel room is known by its number; without one the word says nothing of where.
             // "the sink unit": a piece of furniture.
             if kind.unit
+                && m.tokens.start > range.start
+                && self.speech.tokens[m.tokens.start - 1].stop == Stop::None
                 && self
                     .scan
                     .mentions_near(m.tokens.start, m.tokens.start)
@@ -128,6 +131,9 @@ impl Walker<'_, '_> {
         }
         if out.is_empty() {
             out.extend(self.next_number(range));
+        }
+        if out.is_empty() {
+            out.extend(self.relative(range));
         }
         // "Thirteen.", where rooms go by number.
         let opens = self.opening(range);
