@@ -458,6 +458,8 @@ pub struct House {
     pub public: bool,
     /// The flight just climbed, until a storey is named.
     storey: i32,
+    /// An en suite is spoken of, so that a main bathroom is the family's.
+    pub ensuite: bool,
     /// The unit is a small house or a deck of its own beside the main one, left by any way out.
     annexe: bool,
 }
@@ -625,6 +627,9 @@ impl House {
             };
         };
         let kind = lexicon.area(kind);
+        if kind.id == "main-bathroom" && self.ensuite {
+            return "Bathroom".to_string();
+        }
         let staffed = |k: &u16| lexicon.area(*k).public && !lexicon.area(*k).part;
         let public = self.public || !self.names.homely && self.kinds.iter().any(staffed);
         if public && self.unit.is_none() && matches!(kind.name.as_str(), "Powder room" | "Toilet") {
@@ -919,7 +924,16 @@ impl House {
         if own_bath {
             label = "Bathroom".to_string();
         }
-        let child = own_bath || !named.apart && kind.is_some_and(|k| k.child);
+        // A pantry is a kitchen's, or a room by itself.
+        let larder = kind.is_some_and(|k| k.id == "pantry" || k.id == "butlers-pantry")
+            && !self.current.is_some_and(|c| {
+                self.places[c].path.last().is_some_and(|l| {
+                    ["itchen", "Dining", "nook", "Pantry", "pantry"]
+                        .iter()
+                        .any(|w| l.contains(w))
+                })
+            });
+        let child = own_bath || !named.apart && !larder && kind.is_some_and(|k| k.child);
         let parent = if child {
             self.current
                 .map(|c| {

@@ -176,6 +176,10 @@ pub fn places(speech: &Speech<'_>, clauses: &[Clause], scan: &Scan, lexicon: &Le
         .collect::<std::collections::BTreeSet<_>>()
         .len();
     w.out.house.public = several && public().count() > homely || homely == 0 && any > 1;
+    w.out.house.ensuite = scan
+        .mentions
+        .iter()
+        .any(|m| m.kind == Kind::Area && lexicon.area(m.entry).id == "ensuite");
     let mut open_aside: Option<usize> = None;
     for c in 0..clauses.len() {
         if clauses[c].joint == Joint::Start

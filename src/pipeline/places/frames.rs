@@ -159,6 +159,11 @@ impl Walker<'_, '_> {
         {
             return Frame::Moved("told after the way");
         }
+        let holds = kind
+            .is_none_or(|k| !k.child && !k.level && !matches!(k.id.as_str(), "counter" | "bar"));
+        if sentence_first && part && holds && !told && self.only_where_it_lies(c, named) {
+            return Frame::Moved("where it lies");
+        }
         let in_place = whole.start > clause.tokens.start
             && matches!(
                 speech.word(whole.start - 1),

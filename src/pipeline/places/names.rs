@@ -468,6 +468,7 @@ impl Walker<'_, '_> {
         }
         if let Some(k) = self.lexicon.area_by_id(primary) {
             named.kind = Some(k);
+            named.spoken.clone_from(&self.lexicon.area(k).name);
             named.another = false;
         }
     }
@@ -516,10 +517,10 @@ impl Walker<'_, '_> {
                 return true;
             }
         }
-        if self
-            .speech
-            .word(named.whole(self.speech).start.saturating_sub(1))
-            == "not"
+        let start = named.whole(self.speech).start;
+        if start > 0
+            && self.speech.word(start - 1) == "not"
+            && self.speech.tokens[start - 1].stop == Stop::None
         {
             return true;
         }

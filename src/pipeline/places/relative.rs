@@ -4,6 +4,7 @@ use std::ops::Range;
 
 use crate::lexicon::{Kind, Role};
 
+use super::super::grammar;
 use super::super::house::{Named, capital};
 use super::super::normalize::Stop;
 use super::Walker;
@@ -16,6 +17,8 @@ impl Walker<'_, '_> {
     pub(super) fn relative(&self, range: &Range<usize>) -> Option<Named> {
         self.next_letter(range)
             .or_else(|| self.of_the_speaker(range))
+            .or_else(|| self.of_a_group(range))
+            .or_else(|| self.headed(range))
     }
 
     /// The phrase from the head of a clause, where it ends there or at a stop.
@@ -217,6 +220,121 @@ impl Walker<'_, '_> {
                 | self.out.house.has_named("Stairs")
                 | self.out.house.has_owned_room();
         mine.then(|| Named::plain(last..last + 1, Some(bedroom)))
+    }
+
+    /// "Across the hall, the girls.", "and the twins in here": the room of those who sleep there.
+    fn of_a_group(&self, range: &Range<usize>) -> Option<Named> {
+        let speech = self.speech;
+        let at = self.opening(range);
+        let i = (at.max(range.start + 1)..range.end).find(|i| {
+            matches!(
+                speech.word(*i),
+                "girls"
+                    | "boys"
+                    | "twins"
+                    | "kids"
+                    | "children"
+                    | "babies"
+                    | "toddlers"
+                    | "infants"
+            ) && matches!(speech.word(*i - 1), "the" | "our" | "your" | "my")
+        })?;
+        let alone = i + 1 >= range.end && speech.tokens[i].stop >= Stop::Comma;
+        let here = speech.word(i + 1) == "here"
+            || speech.word(i + 1) == "in" && speech.word(i + 2) == "here";
+        let led = (at..i).all(|k| {
+            matches!(
+                speech.word(k),
+                "this"
+                    | "is"
+                    | "'s"
+                    | "and"
+                    | "then"
+                    | "now"
+                    | "next"
+                    | "the"
+                    | "our"
+                    | "your"
+                    | "my"
+                    | "to"
+                    | "here"
+            )
+        });
+        // "Hall bath, this is the kids'.": whose the place just named is.
+        let said = self
+            .out
+            .arrivals
+            .last()
+            .is_some_and(|a| range.start.saturating_sub(a.token) <= 4);
+        if !led || said || !alone && !here {
+            return None;
+        }
+        let mut named = Named::plain(i..i + 1, self.lexicon.area_by_id("kids-room"));
+        named.own = Some(capital(&format!("{}' room", speech.word(i))));
+        Some(named)
+    }
+
+    /// "Brew floor.", "Cycle store.": a heading of two words, the second a kind of place, the first nothing known.
+    fn headed(&self, range: &Range<usize>) -> Option<Named> {
+        let speech = self.speech;
+        if !speech.punctuated || range.len() < 2 {
+            return None;
+        }
+        let head = range.end - 1;
+        let what = head - 1;
+        let at = self.opening(range);
+        let heads = matches!(
+            speech.word(head),
+            "floor"
+                | "store"
+                | "hall"
+                | "bay"
+                | "shop"
+                | "space"
+                | "station"
+                | "cage"
+                | "wing"
+                | "house"
+                | "booth"
+                | "bar"
+                | "lounge"
+                | "lab"
+                | "studio"
+                | "hut"
+                | "shed"
+                | "loft"
+                | "den"
+                | "closet"
+                | "cupboard"
+                | "area"
+        );
+        let word = speech.word(what);
+        let unknown = self
+            .scan
+            .mentions_near(what, head)
+            .iter()
+            .all(|m| m.kind == Kind::Trade || m.tokens.end <= what || m.tokens.start > what);
+        let plain = word.len() > 2
+            && !grammar::is_function(word)
+            && !grammar::is_describing(word)
+            && !grammar::is_spot(word)
+            && grammar::ordinal(word).is_none()
+            && word.bytes().all(|b| b.is_ascii_lowercase());
+        if !heads
+            || !unknown
+            || !plain
+            || at > what
+            || what - at > 1
+            || what > range.start && grammar::is_determiner(speech.word(what - 1))
+            || speech.tokens[what].stop != Stop::None
+            || speech.tokens[head].stop < Stop::End
+        {
+            return None;
+        }
+        let tokens = what..head + 1;
+        let mut named = Named::plain(tokens.clone(), None);
+        named.own = Some(capital(speech.words(&tokens)));
+        Some(named)
     }
 
     /// "Her bathroom", "its en suite": of the room where the speaker is, and called after whose it is.

@@ -104,8 +104,11 @@ impl Walker<'_, '_> {
         } else {
             clause.tokens.start
         };
-        let start = self.opening(&(from..clause.tokens.end));
-        // The article is no opening where it leads up to the name.
+        let mut start = self.opening(&(from..clause.tokens.end));
+        // "First door along": what else would open a thought begins the way.
+        while start > from && sets_off(speech.word(start - 1)) {
+            start -= 1;
+        }
         if start >= whole.start || whole.start - start > WAY {
             return None;
         }
@@ -235,5 +238,33 @@ impl Walker<'_, '_> {
                     | "they"
                     | "there"
             ) && !self.is_part_name(next, named)
+    }
+
+    /// "The toilets, across the passage.", "the loo is just opposite the desk": nothing is told of it but where it lies.
+    pub(super) fn only_where_it_lies(&self, c: usize, named: &Named) -> bool {
+        let speech = self.speech;
+        let next = named.tokens.end;
+        let mut end = self.clauses[c].tokens.end;
+        let apart = next >= end;
+        if apart {
+            let sentence = self.clauses[c].sentence;
+            let Some(k) = self.clauses.get(c + 1).filter(|k| k.sentence == sentence) else {
+                return false;
+            };
+            end = k.tokens.end;
+        }
+        let mut at = next;
+        while at < end && matches!(speech.word(at), "is" | "are" | "'s" | "just" | "right") {
+            at += 1;
+        }
+        let begins = sets_off(speech.word(at))
+            || matches!(speech.word(at), "at" | "on" | "to")
+                && (grammar::is_spot(speech.word(at + 2)) || grammar::is_spot(speech.word(at + 1)));
+        at < end
+            && end - at <= WAY
+            && begins
+            && speech.word(end - 1) != "off"
+            && (speech.tokens[end - 1].stop >= Stop::End || !speech.punctuated && !apart)
+            && self.only_the_way(&(at..end))
     }
 }
