@@ -298,6 +298,7 @@ impl Named {
         if matches!(
             speech.word(m.tokens.start),
             "closet"
+                | "bathroom"
                 | "yard"
                 | "garden"
                 | "store"
@@ -317,7 +318,7 @@ impl Named {
                 | "deck"
                 | "terrace"
                 | "loft"
-        ) && (public || !matches!(kind.name.as_str(), "Kitchen" | "Hall" | "Deck"))
+        ) && (public || !matches!(kind.name.as_str(), "Kitchen" | "Hall" | "Deck" | "Bathroom"))
             && m.tokens.len() == 1
             && named.own.is_none()
             && named.number.is_none()
@@ -331,7 +332,9 @@ impl Named {
             let article = alone || matches!(before(2), "the" | "this" | "your" | "our" | "their");
             let plain = what.len() > 1
                 && !grammar::is_function(what)
-                && !grammar::is_describing(what)
+                && (!grammar::is_describing(what)
+                    || matches!(what, "wood" | "wooden" | "metal" | "plastic" | "glass")
+                        && speech.word(m.tokens.start) == "shed")
                 && grammar::ordinal(what).is_none()
                 && !TELLING.contains(&what)
                 && what.bytes().all(|b| b.is_ascii_lowercase());
@@ -385,6 +388,12 @@ impl Named {
                                 | "head"
                                 | "empty"
                                 | "same"
+                                | "best"
+                                | "worst"
+                                | "nicest"
+                                | "biggest"
+                                | "smallest"
+                                | "good"
                                 | "each"
                                 | "every"
                                 | "nice"

@@ -13,6 +13,7 @@ use super::segment::{Clause, Joint};
 
 mod evidence;
 mod frames;
+mod implied;
 mod names;
 mod relative;
 mod telling;
@@ -511,6 +512,9 @@ impl Walker<'_, '_> {
             }
         }
         self.on_the_flight(c);
+        if !moved {
+            self.follow_the_parts(c);
+        }
         moved
     }
 
@@ -602,6 +606,18 @@ impl Walker<'_, '_> {
             if last.place == place {
                 return;
             }
+            // "Office up here in the corner, the manager's office.": the same once more.
+            if last.token >= start
+                && frame == "named alone"
+                && self.out.house.places[last.place].kind == named.kind
+                && named.kind.is_some_and(|k| !self.lexicon.area(k).unit)
+                && named.number.is_none()
+                && named.own.is_some()
+                && self.out.house.places[place].parent == self.out.house.places[last.place].parent
+            {
+                self.out.house.return_to(last.place);
+                return;
+            }
             // "out the back, so there's your patio": a broad word, then at once the place meant.
             let inside = last.frame == "going indoors";
             let broad = self.out.house.is_broad(last.place) && self.out.house.outdoors(place)
@@ -628,7 +644,23 @@ impl Walker<'_, '_> {
         let clause = &self.clauses[c];
         let mut moved = false;
         let opens = self.opening(&clause.tokens);
-        for (kind, m) in self.scan.cues_within(&clause.tokens) {
+        // "back in and up | the stairs rail …": a flight may be cut in two where there are no stops.
+        let across = self
+            .scan
+            .cues_near(clause.tokens.start, clause.tokens.end.saturating_sub(1))
+            .iter()
+            .filter(|(k, m)| {
+                matches!(k, CueKind::Up | CueKind::Down)
+                    && clause.tokens.contains(&m.tokens.start)
+                    && m.tokens.end > clause.tokens.end
+                    && !self.speech.punctuated
+            });
+        let within: Vec<_> = self
+            .scan
+            .cues_within(&clause.tokens)
+            .chain(across)
+            .collect();
+        for (kind, m) in within {
             // "the run coming down the stairs" tells of a thing, "down the stairs" of the speaker.
             let loose = !self.speech.punctuated && *kind == CueKind::Indoors && m.tokens.len() > 2;
             let at_front = loose || m.tokens.start <= opens + 3 && self.speaker_moves(c, m);

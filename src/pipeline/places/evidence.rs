@@ -9,13 +9,12 @@ use super::super::grammar;
 use super::super::house::Named;
 use super::super::normalize::Stop;
 use super::Walker;
+use super::frames::SILENCE;
 
 /// How far before a name its clause's words are looked at, in words.
 const REACH: usize = 8;
 /// How far after a name parts of the place may follow, in words.
 const FOLLOW: usize = 12;
-/// A silence that sets words apart, in seconds.
-const SILENCE: f64 = 0.35;
 /// A silence that ends a thought, in seconds.
 const BREATH: f64 = 0.9;
 

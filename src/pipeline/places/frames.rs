@@ -15,6 +15,8 @@ use super::{Frame, Walker};
 const PLAN: usize = 80;
 /// How many words a plan runs on.
 const PLANNED: usize = 14;
+/// A silence that sets words apart, in seconds.
+pub(super) const SILENCE: f64 = 0.35;
 
 impl Walker<'_, '_> {
     pub(super) fn frame(&self, c: usize, named: &Named) -> Frame {
@@ -56,7 +58,11 @@ impl Walker<'_, '_> {
         }
         // "kitchen sink", "garage ceiling": the place only tells which part is meant.
         if stop == Stop::None && !unmarked && self.is_part_name(next, named) {
-            return Frame::Mentioned;
+            return if !part && self.heads_a_line(c, named) {
+                Frame::Moved("heading of a line")
+            } else {
+                Frame::Mentioned
+            };
         }
         if whole.start > 0 && speech.word(whole.start - 1) == "or" {
             return Frame::Mentioned;
@@ -365,6 +371,23 @@ impl Walker<'_, '_> {
             };
         }
         Frame::Mentioned
+    }
+
+    /// Without punctuation a silence sets a room off as well as a stop: "… done. [silence] patio slab's clean".
+    fn heads_a_line(&self, c: usize, named: &Named) -> bool {
+        let range = &self.clauses[c].tokens;
+        let whole = named.whole(self.speech);
+        let silence = (range.start..=whole.start).any(|i| self.speech.tokens[i].pause > SILENCE);
+        let of_a_part = self
+            .scan
+            .mentions_near(named.tokens.end, named.tokens.end)
+            .iter()
+            .any(|m| m.kind == Kind::Element && m.tokens.end > named.tokens.end);
+        !self.speech.punctuated
+            && whole.start <= self.opening(range)
+            && silence
+            && of_a_part
+            && !self.out.house.current_is(named, self.lexicon)
     }
 
     /// Without punctuation: "okay deck so …", a part's word between an opening and another.

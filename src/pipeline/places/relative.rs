@@ -226,6 +226,9 @@ impl Walker<'_, '_> {
     fn of_a_group(&self, range: &Range<usize>) -> Option<Named> {
         let speech = self.speech;
         let at = self.opening(range);
+        if let Some(room) = self.of_the_little_ones(range) {
+            return Some(room);
+        }
         let i = (at.max(range.start + 1)..range.end).find(|i| {
             matches!(
                 speech.word(*i),
@@ -265,12 +268,36 @@ impl Walker<'_, '_> {
             .out
             .arrivals
             .last()
-            .is_some_and(|a| range.start.saturating_sub(a.token) <= 4);
+            .is_some_and(|a| range.start.saturating_sub(a.token) <= 4)
+            && (at..i).any(|k| matches!(speech.word(k), "is" | "'s"));
         if !led || said || !alone && !here {
             return None;
         }
         let mut named = Named::plain(i..i + 1, self.lexicon.area_by_id("kids-room"));
         named.own = Some(capital(&format!("{}' room", speech.word(i))));
+        Some(named)
+    }
+
+    /// "Babies first.", "and this is toddlers": a nursery's rooms are called after who is in them.
+    fn of_the_little_ones(&self, range: &Range<usize>) -> Option<Named> {
+        let speech = self.speech;
+        let at = self.opening(range);
+        let shown = matches!(speech.word(at), "this" | "that" | "here")
+            && matches!(speech.word(at + 1), "is" | "'s" | "are");
+        let i = if shown { at + 2 } else { at };
+        let who = match speech.word(i) {
+            "babies" => "Baby",
+            "infants" => "Infant",
+            "toddlers" => "Toddler",
+            _ => return None,
+        };
+        let ends = i + 1 >= range.end && speech.tokens[i].stop >= Stop::End
+            || matches!(speech.word(i + 1), "first" | "next" | "now") && i + 2 >= range.end;
+        if !self.out.house.public || i >= range.end || !ends {
+            return None;
+        }
+        let mut named = Named::plain(i..i + 1, self.lexicon.area_by_id("toddler-room"));
+        named.own = Some(format!("{who} room"));
         Some(named)
     }
 

@@ -176,11 +176,11 @@ impl Walker<'_, '_> {
                                 | "than"
                                 | "about"
                                 | "for"
-                                | "with"
                                 | "without"
                                 | "before"
                                 | "after"
                         )
+                        && (w != "with" || matches!(speech.word(i + 1), "lift" | "elevator"))
                     || matches!(
                         w,
                         "is" | "are"
@@ -258,6 +258,7 @@ impl Walker<'_, '_> {
             at += 1;
         }
         let begins = sets_off(speech.word(at))
+            || speech.word(at) == "in" && at + 1 < end && sets_off(speech.word(at + 1))
             || matches!(speech.word(at), "at" | "on" | "to")
                 && (grammar::is_spot(speech.word(at + 2)) || grammar::is_spot(speech.word(at + 1)));
         at < end
