@@ -473,7 +473,7 @@ impl Walker<'_, '_> {
                 self.out.named.push(named.tokens.clone());
                 continue;
             }
-            if self.locates(c, named) {
+            if self.locates(c, named) || self.is_behind(c, named) {
                 self.out.named.push(named.tokens.clone());
                 continue;
             }

@@ -250,6 +250,19 @@ impl Walker<'_, '_> {
             }
             let at_start = whole.start - 1 <= opens;
             let lead = speech.word(whole.start - 1);
+            // "in the kitchen now okay": without stops a small word ends the thought.
+            let then = !speech.punctuated
+                && at_start
+                && !told
+                && lead == "in"
+                && matches!(
+                    speech.word(next),
+                    "now" | "okay" | "alright" | "then" | "all"
+                )
+                && next < clause.tokens.end;
+            if then && !part {
+                return Frame::Moved("in the place");
+            }
             // "And in the big bedroom.", "In the bathroom, okay": the whole of a thought.
             let alone = at_start
                 && !told
@@ -371,6 +384,33 @@ impl Walker<'_, '_> {
             };
         }
         Frame::Mentioned
+    }
+
+    /// "That's the kitchen done.", "we already did the garage", "skipping the den": the speaker is through with it, or
+    /// will not go there.
+    pub(super) fn is_behind(&self, c: usize, named: &Named) -> bool {
+        let speech = self.speech;
+        let (whole, next) = (named.whole(speech), named.tokens.end);
+        let done = matches!(
+            speech.word(next),
+            "done" | "finished" | "sorted" | "covered"
+        ) && whole.start >= 2
+            && matches!(speech.word(whole.start - 1), "is" | "'s")
+            && matches!(speech.word(whole.start - 2), "that" | "this");
+        let from = self.clauses[c].tokens.start;
+        let left = whole.start > from
+            && (matches!(
+                speech.word(whole.start - 1),
+                "skipping" | "skip" | "skipped" | "leaving"
+            ) || whole.start >= from + 2
+                && matches!(speech.word(whole.start - 1), "did" | "done" | "do")
+                && ((whole.start - 2).saturating_sub(2).max(from)..whole.start - 1).any(|i| {
+                    matches!(
+                        speech.word(i),
+                        "already" | "before" | "have" | "when" | "until"
+                    )
+                }));
+        done || left
     }
 
     /// Without punctuation a silence sets a room off as well as a stop: "… done. [silence] patio slab's clean".
