@@ -46,6 +46,7 @@ fn opened(word: &str) -> Option<&'static [&'static str]> {
         "theyve" => &["they", "have"],
         "theyre" => &["they", "are"],
         "youre" => &["you", "are"],
+        "let's" => &["let", "us"],
         "gonna" => &["going", "to"],
         "gotta" => &["got", "to"],
         "wanna" => &["want", "to"],

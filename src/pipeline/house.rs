@@ -298,6 +298,7 @@ impl Named {
         if matches!(
             speech.word(m.tokens.start),
             "closet"
+                | "bathroom"
                 | "yard"
                 | "garden"
                 | "store"
@@ -317,7 +318,7 @@ impl Named {
                 | "deck"
                 | "terrace"
                 | "loft"
-        ) && (public || !matches!(kind.name.as_str(), "Kitchen" | "Hall" | "Deck"))
+        ) && (public || !matches!(kind.name.as_str(), "Kitchen" | "Hall" | "Deck" | "Bathroom"))
             && m.tokens.len() == 1
             && named.own.is_none()
             && named.number.is_none()
@@ -331,7 +332,9 @@ impl Named {
             let article = alone || matches!(before(2), "the" | "this" | "your" | "our" | "their");
             let plain = what.len() > 1
                 && !grammar::is_function(what)
-                && !grammar::is_describing(what)
+                && (!grammar::is_describing(what)
+                    || matches!(what, "wood" | "wooden" | "metal" | "plastic" | "glass")
+                        && speech.word(m.tokens.start) == "shed")
                 && grammar::ordinal(what).is_none()
                 && !TELLING.contains(&what)
                 && what.bytes().all(|b| b.is_ascii_lowercase());
@@ -385,6 +388,12 @@ impl Named {
                                 | "head"
                                 | "empty"
                                 | "same"
+                                | "best"
+                                | "worst"
+                                | "nicest"
+                                | "biggest"
+                                | "smallest"
+                                | "good"
                                 | "each"
                                 | "every"
                                 | "nice"
@@ -437,6 +446,8 @@ pub struct Place {
     pub kind: Option<u16>,
     /// The place it was entered from and belongs to.
     pub parent: Option<usize>,
+    /// The storey and the unit it lies in.
+    within: (Option<String>, Option<String>),
 }
 
 /// The building as far as it is known, and where the speaker is in it.
@@ -456,7 +467,14 @@ pub struct House {
     pub public: bool,
     /// The flight just climbed, until a storey is named.
     storey: i32,
+    /// An en suite is spoken of, so that a main bathroom is the family's.
+    pub ensuite: bool,
+    /// The unit is a small house or a deck of its own beside the main one, left by any way out.
+    annexe: bool,
 }
+
+/// Kinds of places that hold rooms of their own: "the guest house … the little kitchen in the corner".
+const ANNEXES: [&str; 4] = ["guest-house", "in-law-suite", "pool-house", "mezzanine"];
 
 impl House {
     /// Whether the speaker is in a flat, a suite, a numbered room.
@@ -533,12 +551,19 @@ impl House {
     /// The speaker goes up (1) or down (-1) a flight.
     pub fn climb(&mut self, by: i32) {
         self.outside = false;
+        self.leave_annexe();
         self.storey += by;
         self.level = match (self.storey, by) {
             (0, _) if self.level.as_deref() == Some("Basement") => None,
             (_, 1) => Some("Upstairs".to_string()),
             _ => Some("Downstairs".to_string()),
         };
+    }
+
+    fn leave_annexe(&mut self) {
+        if std::mem::take(&mut self.annexe) {
+            self.unit = None;
+        }
     }
 
     /// The speaker goes indoors; true if they were outside.
@@ -568,6 +593,27 @@ impl House {
         Some(parent)
     }
 
+    /// The speaker is back in a place where they were before.
+    pub fn return_to(&mut self, place: usize) -> usize {
+        self.outside = self.outdoors(place);
+        (self.level, self.unit) = self.places[place].within.clone();
+        self.annexe &= self.unit.is_some();
+        self.storey = match self.level.as_deref() {
+            Some("Basement" | "Downstairs" | "Lower level") => -1,
+            Some("Upstairs" | "Upper level" | "Top floor" | "First floor" | "Second floor") => 1,
+            _ => 0,
+        };
+        self.current = Some(place);
+        place
+    }
+
+    /// Whether somebody's own room was met.
+    pub fn has_owned_room(&self) -> bool {
+        self.places
+            .iter()
+            .any(|p| p.path.last().is_some_and(|l| l.ends_with("'s room")))
+    }
+
     /// Whether the place named is where the speaker is.
     pub fn current_is(&self, named: &Named, lexicon: &Lexicon) -> bool {
         self.current.is_some() && self.find(named, lexicon) == self.current
@@ -590,6 +636,9 @@ impl House {
             };
         };
         let kind = lexicon.area(kind);
+        if kind.id == "main-bathroom" && self.ensuite {
+            return "Bathroom".to_string();
+        }
         let staffed = |k: &u16| lexicon.area(*k).public && !lexicon.area(*k).part;
         let public = self.public || !self.names.homely && self.kinds.iter().any(staffed);
         if public && self.unit.is_none() && matches!(kind.name.as_str(), "Powder room" | "Toilet") {
@@ -703,6 +752,7 @@ impl House {
             self.outside,
             self.unit.clone(),
             self.storey,
+            self.annexe,
         );
         let place = does(self);
         (
@@ -711,6 +761,7 @@ impl House {
             self.outside,
             self.unit,
             self.storey,
+            self.annexe,
         ) = held;
         place
     }
@@ -719,6 +770,9 @@ impl House {
     pub fn enter(&mut self, named: &Named, lexicon: &Lexicon) -> usize {
         let kind = named.kind.map(|k| lexicon.area(k));
         let mut label = self.label(named, lexicon);
+        if kind.is_some_and(|k| k.outdoor || k.level || k.unit) {
+            self.leave_annexe();
+        }
         if let Some(k) = kind
             && k.level
         {
@@ -766,8 +820,24 @@ impl House {
         {
             label = self.places[i].path.last().cloned().unwrap_or_default();
         }
+        if kind.is_some_and(|k| ANNEXES.contains(&k.id.as_str())) && named.number.is_none() {
+            self.outside = false;
+            self.unit = Some(label.clone());
+            self.annexe = true;
+            (self.level, self.storey) = (None, 0);
+            return self.place(vec![label], named.kind, None, false);
+        }
         let outdoor = kind.is_some_and(|k| k.outdoor);
         let common = kind.is_some_and(|k| k.common);
+        // "I'm back up in the corridor": the one left before, on its own storey.
+        if named.again
+            && !outdoor
+            && !kind.is_some_and(|k| k.child || COUNTED.contains(&k.name.as_str()))
+            && let Some(i) = self.find(named, lexicon)
+            && (self.places[i].within.1.is_none() || self.places[i].within.1 == self.unit)
+        {
+            return self.return_to(i);
+        }
         self.outside = outdoor;
         // A suite holds its own corridor and break room; of a hotel room or a classroom only the nearest rooms are part.
         let room = self.unit.as_ref().is_some_and(|u| u.starts_with("Room"));
@@ -863,7 +933,16 @@ impl House {
         if own_bath {
             label = "Bathroom".to_string();
         }
-        let child = own_bath || !named.apart && kind.is_some_and(|k| k.child);
+        // A pantry is a kitchen's, or a room by itself.
+        let larder = kind.is_some_and(|k| k.id == "pantry" || k.id == "butlers-pantry")
+            && !self.current.is_some_and(|c| {
+                self.places[c].path.last().is_some_and(|l| {
+                    ["itchen", "Dining", "nook", "Pantry", "pantry"]
+                        .iter()
+                        .any(|w| l.contains(w))
+                })
+            });
+        let child = own_bath || !named.apart && !larder && kind.is_some_and(|k| k.child);
         let parent = if child {
             self.current
                 .map(|c| {
@@ -999,7 +1078,13 @@ impl House {
         }
         path.dedup();
         let place = self.names.with_path(&path).unwrap_or_else(|| {
-            let new = Place { path, kind, parent };
+            let within = (self.level.clone(), self.unit.clone());
+            let new = Place {
+                path,
+                kind,
+                parent,
+                within,
+            };
             self.names.add(self.places.len(), &new);
             self.kinds.extend(kind);
             self.places.push(new);

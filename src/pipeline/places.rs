@@ -13,8 +13,11 @@ use super::segment::{Clause, Joint};
 
 mod evidence;
 mod frames;
+mod implied;
 mod names;
+mod relative;
 mod telling;
+mod way;
 
 /// From which word on the speaker is in which place.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -197,6 +200,10 @@ fn follow<'a>(
         .collect::<std::collections::BTreeSet<_>>()
         .len();
     w.out.house.public = several && public().count() > homely || homely == 0 && any > 1;
+    w.out.house.ensuite = scan
+        .mentions
+        .iter()
+        .any(|m| m.kind == Kind::Area && lexicon.area(m.entry).id == "ensuite");
     let mut open_aside: Option<usize> = None;
     for c in 0..clauses.len() {
         if clauses[c].joint == Joint::Start
@@ -402,6 +409,19 @@ impl Walker<'_, '_> {
     fn clause(&mut self, c: usize) -> bool {
         let clause = &self.clauses[c];
         self.on_the_flight(c);
+        if let Some((token, place)) = self.where_it_began(&clause.tokens) {
+            let place = self.out.house.return_to(place);
+            self.out.arrivals.push(Arrival {
+                token,
+                place,
+                frame: "back where it began",
+            });
+            return true;
+        }
+        if let Some(named) = self.next_along(&clause.tokens) {
+            self.arrive(&named, "the next along");
+            return true;
+        }
         let mut moved = self.by_cue(c);
         let candidates = self.candidates(&clause.tokens);
         if candidates.is_empty()
@@ -476,7 +496,7 @@ impl Walker<'_, '_> {
                 self.out.named.push(named.tokens.clone());
                 continue;
             }
-            if self.locates(c, named) {
+            if self.locates(c, named) || self.is_behind(c, named) {
                 self.out.named.push(named.tokens.clone());
                 continue;
             }
@@ -487,6 +507,9 @@ impl Walker<'_, '_> {
             match frame {
                 Frame::Moved(frame) => {
                     self.follow_row(named);
+                    if let Some(way) = self.way_to(c, named) {
+                        self.drop_on_the_way(&way);
+                    }
                     self.arrive(named, frame);
                     moved = true;
                 }
@@ -512,6 +535,9 @@ impl Walker<'_, '_> {
             }
         }
         self.on_the_flight(c);
+        if !moved {
+            self.follow_the_parts(c);
+        }
         moved
     }
 
@@ -543,6 +569,15 @@ impl Walker<'_, '_> {
             });
         }
         frame
+    }
+
+    /// "Along the passage, the den.": what is named on the way is no place to be.
+    fn drop_on_the_way(&mut self, way: &Range<usize>) {
+        if self.out.arrivals.last().is_some_and(|a| {
+            way.contains(&a.token) && !matches!(a.frame, "flight of stairs" | "the unit named")
+        }) {
+            self.out.arrivals.pop();
+        }
     }
 
     /// Keeps count of a row of rooms told by number; the row itself is no place to be.
@@ -596,6 +631,18 @@ impl Walker<'_, '_> {
             if last.place == place {
                 return;
             }
+            // "Office up here in the corner, the manager's office.": the same once more.
+            if last.token >= start
+                && frame == "named alone"
+                && self.out.house.places[last.place].kind == named.kind
+                && named.kind.is_some_and(|k| !self.lexicon.area(k).unit)
+                && named.number.is_none()
+                && named.own.is_some()
+                && self.out.house.places[place].parent == self.out.house.places[last.place].parent
+            {
+                self.out.house.return_to(last.place);
+                return;
+            }
             // "out the back, so there's your patio": a broad word, then at once the place meant.
             let inside = last.frame == "going indoors";
             let broad = self.out.house.is_broad(last.place) && self.out.house.outdoors(place)
@@ -622,11 +669,29 @@ impl Walker<'_, '_> {
         let clause = &self.clauses[c];
         let mut moved = false;
         let opens = self.opening(&clause.tokens);
-        for (kind, m) in self.scan.cues_within(&clause.tokens) {
+        // "back in and up | the stairs rail …": a flight may be cut in two where there are no stops.
+        let across = self
+            .scan
+            .cues_near(clause.tokens.start, clause.tokens.end.saturating_sub(1))
+            .iter()
+            .filter(|(k, m)| {
+                matches!(k, CueKind::Up | CueKind::Down)
+                    && clause.tokens.contains(&m.tokens.start)
+                    && m.tokens.end > clause.tokens.end
+                    && !self.speech.punctuated
+            });
+        let within: Vec<_> = self
+            .scan
+            .cues_within(&clause.tokens)
+            .chain(across)
+            .collect();
+        for (kind, m) in within {
             // "the run coming down the stairs" tells of a thing, "down the stairs" of the speaker.
             let loose = !self.speech.punctuated && *kind == CueKind::Indoors && m.tokens.len() > 2;
             let at_front = loose || m.tokens.start <= opens + 3 && self.speaker_moves(c, m);
             match kind {
+                // The steps of a porch or a deck lead to no other storey.
+                CueKind::Up | CueKind::Down if self.outdoor_steps(m) => {}
                 CueKind::Up | CueKind::Down if at_front && self.climbs(m, &clause.tokens) => {
                     self.flight = Some((c, m.tokens.start));
                     let flight = m
@@ -704,6 +769,12 @@ impl Walker<'_, '_> {
         });
         let ends = m.tokens.end >= within.end;
         ends && !place && !leaving && self.speech.tokens[m.tokens.end - 1].stop >= Stop::Comma
+    }
+
+    /// "Up the steps, front porch.": out of doors, or before the door.
+    fn outdoor_steps(&self, m: &Mention) -> bool {
+        let steps = m.tokens.clone().any(|i| self.speech.word(i) == "steps");
+        steps && (self.out.house.is_outside() || self.out.arrivals.is_empty())
     }
 
     /// "upstairs", "up the stairs", "down we go": a flight; "going down this hall" is none.

@@ -9,13 +9,12 @@ use super::super::grammar;
 use super::super::house::Named;
 use super::super::normalize::Stop;
 use super::Walker;
+use super::frames::SILENCE;
 
 /// How far before a name its clause's words are looked at, in words.
 const REACH: usize = 8;
 /// How far after a name parts of the place may follow, in words.
 const FOLLOW: usize = 12;
-/// A silence that sets words apart, in seconds.
-const SILENCE: f64 = 0.35;
 /// A silence that ends a thought, in seconds.
 const BREATH: f64 = 0.9;
 
@@ -217,6 +216,18 @@ impl Walker<'_, '_> {
             add(format!("heads-after-{after}"));
         }
 
+        add(format!("{mode}-{place}-after-{after}"));
+        let sole = lead == 0 && next >= to;
+        if sole {
+            add(format!("{mode}-sole"));
+        }
+        if self.ends_its_thought(c, named) && self.way_to(c, named).is_some() {
+            add("told-after-the-way".into());
+        }
+        if self.only_where_it_lies(c, named) {
+            add("where-it-lies".into());
+        }
+
         // The silences about it.
         let pause = speech.tokens[whole.start].pause;
         if pause > BREATH {
@@ -332,14 +343,19 @@ impl Walker<'_, '_> {
         if named.again {
             add("again".into());
         }
-        if self.out.arrivals.is_empty() {
-            add("nowhere-yet".into());
+        let newness = if self.out.arrivals.is_empty() {
+            "nowhere-yet"
         } else if self.out.house.current_is(named, self.lexicon) {
-            add("is-current".into());
+            "is-current"
         } else if self.out.house.known(named, self.lexicon) {
-            add("known-place".into());
+            "known-place"
         } else {
-            add("new-place".into());
+            "new-place"
+        };
+        add(newness.into());
+        add(format!("{mode}-{place}-{newness}"));
+        if sole && named.kind.is_some_and(|k| self.lexicon.area(k).part) {
+            add(format!("{mode}-sole-part"));
         }
         if let Some(a) = self.out.arrivals.last() {
             add(match whole.start.saturating_sub(a.token) {

@@ -15,6 +15,8 @@ use super::{Frame, Walker};
 const PLAN: usize = 80;
 /// How many words a plan runs on.
 const PLANNED: usize = 14;
+/// A silence that sets words apart, in seconds.
+pub(super) const SILENCE: f64 = 0.35;
 
 impl Walker<'_, '_> {
     pub(super) fn frame(&self, c: usize, named: &Named) -> Frame {
@@ -56,7 +58,11 @@ impl Walker<'_, '_> {
         }
         // "kitchen sink", "garage ceiling": the place only tells which part is meant.
         if stop == Stop::None && !unmarked && self.is_part_name(next, named) {
-            return Frame::Mentioned;
+            return if !part && self.heads_a_line(c, named) {
+                Frame::Moved("heading of a line")
+            } else {
+                Frame::Mentioned
+            };
         }
         if whole.start > 0 && speech.word(whole.start - 1) == "or" {
             return Frame::Mentioned;
@@ -151,6 +157,19 @@ impl Walker<'_, '_> {
                 Frame::Moved("arrival cue")
             };
         }
+        if (!part || self.only_a_place(&whole, named))
+            && !told
+            && !clause.question
+            && self.ends_its_thought(c, named)
+            && self.way_to(c, named).is_some()
+        {
+            return Frame::Moved("told after the way");
+        }
+        let holds = kind
+            .is_none_or(|k| !k.child && !k.level && !matches!(k.id.as_str(), "counter" | "bar"));
+        if sentence_first && part && holds && !told && self.only_where_it_lies(c, named) {
+            return Frame::Moved("where it lies");
+        }
         let in_place = whole.start > clause.tokens.start
             && matches!(
                 speech.word(whole.start - 1),
@@ -231,6 +250,19 @@ impl Walker<'_, '_> {
             }
             let at_start = whole.start - 1 <= opens;
             let lead = speech.word(whole.start - 1);
+            // "in the kitchen now okay": without stops a small word ends the thought.
+            let then = !speech.punctuated
+                && at_start
+                && !told
+                && lead == "in"
+                && matches!(
+                    speech.word(next),
+                    "now" | "okay" | "alright" | "then" | "all"
+                )
+                && next < clause.tokens.end;
+            if then && !part {
+                return Frame::Moved("in the place");
+            }
             // "And in the big bedroom.", "In the bathroom, okay": the whole of a thought.
             let alone = at_start
                 && !told
@@ -354,6 +386,50 @@ impl Walker<'_, '_> {
         Frame::Mentioned
     }
 
+    /// "That's the kitchen done.", "we already did the garage", "skipping the den": the speaker is through with it, or
+    /// will not go there.
+    pub(super) fn is_behind(&self, c: usize, named: &Named) -> bool {
+        let speech = self.speech;
+        let (whole, next) = (named.whole(speech), named.tokens.end);
+        let done = matches!(
+            speech.word(next),
+            "done" | "finished" | "sorted" | "covered"
+        ) && whole.start >= 2
+            && matches!(speech.word(whole.start - 1), "is" | "'s")
+            && matches!(speech.word(whole.start - 2), "that" | "this");
+        let from = self.clauses[c].tokens.start;
+        let left = whole.start > from
+            && (matches!(
+                speech.word(whole.start - 1),
+                "skipping" | "skip" | "skipped" | "leaving"
+            ) || whole.start >= from + 2
+                && matches!(speech.word(whole.start - 1), "did" | "done" | "do")
+                && ((whole.start - 2).saturating_sub(2).max(from)..whole.start - 1).any(|i| {
+                    matches!(
+                        speech.word(i),
+                        "already" | "before" | "have" | "when" | "until"
+                    )
+                }));
+        done || left
+    }
+
+    /// Without punctuation a silence sets a room off as well as a stop: "… done. [silence] patio slab's clean".
+    fn heads_a_line(&self, c: usize, named: &Named) -> bool {
+        let range = &self.clauses[c].tokens;
+        let whole = named.whole(self.speech);
+        let silence = (range.start..=whole.start).any(|i| self.speech.tokens[i].pause > SILENCE);
+        let of_a_part = self
+            .scan
+            .mentions_near(named.tokens.end, named.tokens.end)
+            .iter()
+            .any(|m| m.kind == Kind::Element && m.tokens.end > named.tokens.end);
+        !self.speech.punctuated
+            && whole.start <= self.opening(range)
+            && silence
+            && of_a_part
+            && !self.out.house.current_is(named, self.lexicon)
+    }
+
     /// Without punctuation: "okay deck so …", a part's word between an opening and another.
     pub(super) fn opened_plainly(&self, c: usize, whole: &Range<usize>, next: usize) -> bool {
         let from = self.clauses[c].tokens.start;
@@ -390,7 +466,8 @@ impl Walker<'_, '_> {
             )
             && named.tokens.end == clause.tokens.end
             && self.out.arrivals.last().is_some_and(|a| {
-                self.clauses[c - 1].tokens.contains(&a.token) && a.frame == "named alone"
+                self.clauses[c - 1].tokens.contains(&a.token)
+                    && matches!(a.frame, "named alone" | "told after the way")
             })
     }
 

@@ -12,6 +12,8 @@ use super::Walker;
 
 /// How many words from the start the walk's own flat is told.
 const HEADED: usize = 40;
+/// How many words from a yard "out the back" may be told.
+const BEHIND: usize = 7;
 
 impl Walker<'_, '_> {
     /// All that may name a place in a stretch of words, in order.
@@ -44,10 +46,29 @@ impl Walker<'_, '_> {
                 named.number = Some(n);
             }
             self.of_the_owner(&mut named);
+            self.of_this_room(&mut named);
             let kind = self.lexicon.area(m.entry);
+            // A house has a back yard, a depot a yard; "the yard, up and out the back" is the one behind.
+            let about = m.tokens.start.saturating_sub(BEHIND)..m.tokens.end + BEHIND;
+            if kind.id == "back-yard"
+                && self.out.house.public
+                && named.spoken == "Yard"
+                && !about.clone().any(|i| self.speech.word(i) == "back")
+            {
+                named.own = Some("Yard".to_string());
+            }
+            // "Good room.": praise; "the good room" is where visitors sit.
+            if self.speech.words(&m.tokens) == "good room"
+                && !(m.tokens.start > range.start
+                    && grammar::is_determiner(self.speech.word(m.tokens.start - 1)))
+            {
+                continue;
+            }
             // A flat or a hotel room is known by its number; without one the word says nothing of where.
             // "the sink unit": a piece of furniture.
             if kind.unit
+                && m.tokens.start > range.start
+                && self.speech.tokens[m.tokens.start - 1].stop == Stop::None
                 && self
                     .scan
                     .mentions_near(m.tokens.start, m.tokens.start)
@@ -84,6 +105,12 @@ impl Walker<'_, '_> {
                 continue;
             }
             out.push(named);
+        }
+        if let Some(n) = self
+            .inside_a_part(range)
+            .filter(|n| !taken(&out, &n.tokens))
+        {
+            out.push(n);
         }
         for i in range.clone() {
             if let Some(n) = Named::open(i, self.speech, range, self.lexicon)
@@ -129,6 +156,9 @@ impl Walker<'_, '_> {
         if out.is_empty() {
             out.extend(self.next_number(range));
         }
+        if out.is_empty() {
+            out.extend(self.relative(range));
+        }
         // "Thirteen.", where rooms go by number.
         let opens = self.opening(range);
         if out.is_empty()
@@ -151,6 +181,28 @@ impl Walker<'_, '_> {
         }
         out.sort_by_key(|n| n.tokens.start);
         out
+    }
+
+    /// "mudroom cubbies", "patio slab" at the head of a line without punctuation: the part's name begins with a place.
+    fn inside_a_part(&self, range: &Range<usize>) -> Option<Named> {
+        if self.speech.punctuated {
+            return None;
+        }
+        let at = self.opening(range);
+        let part = self
+            .scan
+            .within(range)
+            .find(|m| m.kind == Kind::Element && m.tokens.start == at && m.tokens.len() > 1)?;
+        let end = (at + 1..part.tokens.end).rev().find(|end| {
+            let form = self.speech.words(&(at..*end));
+            self.lexicon
+                .area_by_form(form)
+                .is_some_and(|k| !self.lexicon.area(k).part)
+        })?;
+        let kind = self.lexicon.area_by_form(self.speech.words(&(at..end)))?;
+        let mut named = Named::plain(at..end, Some(kind));
+        named.spoken = super::super::house::capital(self.speech.words(&(at..end)));
+        Some(named)
     }
 
     /// "three b, tuesday": the flat that the walk is of, told at its head by number and letter.
@@ -462,6 +514,7 @@ impl Walker<'_, '_> {
         }
         if let Some(k) = self.lexicon.area_by_id(primary) {
             named.kind = Some(k);
+            named.spoken.clone_from(&self.lexicon.area(k).name);
             named.another = false;
         }
     }
@@ -475,7 +528,9 @@ impl Walker<'_, '_> {
                 "main" | "master" | "primary" | "big" | "principal"
             )
             && self.speech.word(at + 2) == "one";
-        let telling = self.speech.word(at) == "the" && self.speech.word(at + 2) == "one";
+        let telling = named.number.is_none()
+            && self.speech.word(at) == "the"
+            && self.speech.word(at + 2) == "one";
         let which = self.speech.word(at + 1).to_string();
         if telling
             && !main
@@ -510,10 +565,10 @@ impl Walker<'_, '_> {
                 return true;
             }
         }
-        if self
-            .speech
-            .word(named.whole(self.speech).start.saturating_sub(1))
-            == "not"
+        let start = named.whole(self.speech).start;
+        if start > 0
+            && self.speech.word(start - 1) == "not"
+            && self.speech.tokens[start - 1].stop == Stop::None
         {
             return true;
         }

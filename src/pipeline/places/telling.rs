@@ -87,6 +87,21 @@ impl Walker<'_, '_> {
     /// Whether a move told here is the speaker's own: nothing else stands before it as a subject or a condition.
     pub(super) fn speaker_moves(&self, c: usize, m: &Mention) -> bool {
         let opens = self.opening(&self.clauses[c].tokens).min(m.tokens.start);
+        // "it backs | onto the kitchen": cut before the way where there are no stops.
+        let at = m.tokens.start;
+        let thing = at >= 2
+            && at == self.clauses[c].tokens.start
+            && !self.speech.punctuated
+            && self.speech.tokens[at].pause <= 0.0
+            && matches!(
+                self.speech.word(at - 2),
+                "it" | "he" | "she" | "that" | "which" | "who" | "door" | "window"
+            )
+            && self.speech.word(at - 1).len() > 3
+            && self.speech.word(at - 1).ends_with('s');
+        if thing {
+            return false;
+        }
         (opens..m.tokens.start).all(|i| {
             let w = self.speech.word(i);
             let other = matches!(
