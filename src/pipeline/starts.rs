@@ -17,7 +17,7 @@ impl Starts {
             }
             all += 1;
         }
-        before.resize(before.len().max(words + 1), all);
+        before.resize(before.len().max(words) + 1, all);
         Starts(before)
     }
 
