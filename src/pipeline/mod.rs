@@ -125,26 +125,19 @@ fn walk(
     } = &mut stages;
     let (scan, clauses) = (&*scan, &*clauses);
     let end = transcript.cues.iter().map(|c| c.end).fold(0.0, f64::max);
-    let mut starts: Vec<usize> = matters
-        .iter()
-        .flat_map(|(_, found)| found)
-        .filter(|f| !matches!(f.outcome, Outcome::Passed(_)))
-        .flat_map(|f| f.said.iter().map(|r| r.start))
-        .collect();
-    starts.sort_unstable();
     let w = Walk {
         id,
         speech,
         lexicon,
         places,
-        starts,
+        starts: starts(matters.iter().flat_map(|(_, found)| found)),
     };
     w.visits(list, end);
     if let Some(heard) = heard {
         w.heard(scan, heard);
     }
     let before = list.passed_over.len();
-    let starts = starts(matters.iter().flat_map(|(_, found)| found));
+    let starts = w.starts.clone();
     for (_, found) in matters {
         for f in found {
             match &f.outcome {

@@ -28,8 +28,16 @@ const REACH: usize = 2;
 
 /// How likely, in tenths, as features of a finding's confidence.
 const TENTHS: [&str; 10] = [
-    "weighed-0", "weighed-1", "weighed-2", "weighed-3", "weighed-4", "weighed-5", "weighed-6",
-    "weighed-7", "weighed-8", "weighed-9",
+    "weighed-0",
+    "weighed-1",
+    "weighed-2",
+    "weighed-3",
+    "weighed-4",
+    "weighed-5",
+    "weighed-6",
+    "weighed-7",
+    "weighed-8",
+    "weighed-9",
 ];
 
 /// What a part that was named is likely to be.
@@ -224,8 +232,7 @@ impl Weighing<'_, '_> {
 
     /// Keeps how likely a finding is, for its confidence.
     fn mark(&self, f: &mut Finding, chance: f64) {
-        f.features
-            .push(format!("weighed-{:.0}", (chance * 10.0).floor()));
+        f.features.push(TENTHS[((chance * 10.0) as usize).min(9)]);
         let sure = model::chance(&f.features, self.view.lexicon);
         f.confidence = (sure.clamp(0.01, 0.99) * 100.0).round() / 100.0;
     }
