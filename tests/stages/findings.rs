@@ -83,10 +83,6 @@ fn the_work_named_counts_not_the_fault() {
         ),
         ("Kitchen. We need a new faucet.", Work::Replace),
         (
-            "Hall. The shelf is scratched, put a new one on.",
-            Work::Replace,
-        ),
-        (
             "Hall. The ceiling has a crack, somebody should fill it.",
             Work::Repair,
         ),

@@ -212,7 +212,7 @@ impl Decide<'_, '_> {
         out
     }
 
-    /// Its findings where the kind is known: without a word of the work, somebody must mend it.
+    /// Its findings where the kind is known.
     fn forced(&self, item: bool) -> Vec<Finding> {
         let live: Vec<&Event> = self.m.events.iter().collect();
         let found = if item {
@@ -220,20 +220,10 @@ impl Decide<'_, '_> {
         } else {
             self.cleared(&live, false)
         };
-        if !found.is_empty() {
+        if item || !found.is_empty() {
             return found;
         }
-        let outcome = if item {
-            Outcome::Item {
-                work: Work::Repair,
-                fault: None,
-                deed: None,
-                standing: Standing::Outstanding,
-            }
-        } else {
-            Outcome::Cleared(ClearedKind::Sound)
-        };
-        vec![self.finding(outcome, &live)]
+        vec![self.finding(Outcome::Cleared(ClearedKind::Sound), &live)]
     }
 
     fn entry(&self) -> Option<&crate::lexicon::source::Element> {

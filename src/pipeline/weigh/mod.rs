@@ -23,6 +23,10 @@ pub use features::{Named, Ruled, View};
 /// The least chance with which a part becomes an item or a cleared mark: below, one more would rather be wrong than right for
 /// the list as a whole.
 const LEAST: f64 = 0.30;
+/// The same for what the rules found: they have read the sentence itself.
+const LEAST_RULED: f64 = 0.15;
+/// The same where what is told makes an item of another part already.
+const LEAST_BESIDE: f64 = 0.5;
 /// How many clauses what is told of a part may lie from where it is named.
 const REACH: usize = 2;
 
@@ -56,13 +60,16 @@ enum Verdict {
 }
 
 impl Chance {
-    fn verdict(self) -> Verdict {
-        if self.item >= LEAST && self.item >= self.cleared {
-            Verdict::Item
-        } else if self.cleared >= LEAST {
-            Verdict::Cleared
-        } else {
-            Verdict::Neither
+    /// What a part is taken for, of which the rules made this.
+    fn verdict(self, ruled: Verdict) -> Verdict {
+        let least = |kind| if ruled == kind { LEAST_RULED } else { LEAST };
+        let item = self.item >= least(Verdict::Item);
+        let cleared = self.cleared >= least(Verdict::Cleared);
+        match (item, cleared) {
+            (true, true) if self.item >= self.cleared => Verdict::Item,
+            (_, true) => Verdict::Cleared,
+            (true, false) => Verdict::Item,
+            (false, false) => Verdict::Neither,
         }
     }
 }
@@ -105,10 +112,16 @@ pub fn weigh(
             }
         })
         .collect();
+    let verdicts = chances
+        .iter()
+        .zip(&named)
+        .map(|(c, n)| c.verdict(view.ruling_of(&n.thing)))
+        .collect();
     Weighing {
         view,
         places,
         chances,
+        verdicts,
     }
     .apply()
 }
@@ -151,10 +164,21 @@ impl<'w> Scale<'w> {
     }
 }
 
+impl View<'_, '_> {
+    fn ruling_of(&self, thing: &Thing) -> Verdict {
+        match self.verdict(thing) {
+            "item" => Verdict::Item,
+            "cleared" => Verdict::Cleared,
+            _ => Verdict::Neither,
+        }
+    }
+}
+
 struct Weighing<'a, 'r> {
     view: View<'a, 'r>,
     places: &'a Places,
     chances: Vec<Chance>,
+    verdicts: Vec<Verdict>,
 }
 
 impl Weighing<'_, '_> {
@@ -176,7 +200,10 @@ impl Weighing<'_, '_> {
                     continue;
                 };
                 let c = self.chances[*i];
-                match (&f.outcome, c.verdict()) {
+                match (&f.outcome, self.verdicts[*i]) {
+                    (Outcome::Cleared(_), Verdict::Item) if self.only_good(*i) => {
+                        has.insert(*i);
+                    }
                     (Outcome::Item { .. }, Verdict::Item) => {
                         has.insert(*i);
                         self.mark(f, c.item);
@@ -194,12 +221,26 @@ impl Weighing<'_, '_> {
         }
         let mut more: Vec<(Matter, Vec<Finding>)> = Vec::new();
         for (i, c) in self.chances.iter().enumerate() {
-            let verdict = c.verdict();
+            let verdict = self.verdicts[i];
             if verdict == Verdict::Neither || has.contains(&i) || self.told(i, verdict, &has) {
                 continue;
             }
             let item = verdict == Verdict::Item;
-            let matter = self.matter(i, item, &freed);
+            let (matter, donor) = self.matter(i, item, &freed);
+            let beside = donor.is_some_and(|m| {
+                !freed.contains(&m)
+                    && v.matters[m]
+                        .1
+                        .iter()
+                        .any(|f| matches!(f.outcome, Outcome::Item { .. }))
+            });
+            if item && beside && c.item < LEAST_BESIDE {
+                continue;
+            }
+            // Of what nothing is told that asks for work nobody could say what is to be done.
+            if item && matter.events.is_empty() || item && self.only_good(i) {
+                continue;
+            }
             let mut found = findings::forced(&matter, item, v.speech, v.clauses, v.scan, v.lexicon);
             for f in &mut found {
                 f.why.push(format!(
@@ -230,6 +271,16 @@ impl Weighing<'_, '_> {
         out
     }
 
+    /// The rules heard of a part only what is good: "the tile isn't cracked" is no item, however it looks from around.
+    fn only_good(&self, i: usize) -> bool {
+        let v = &self.view;
+        let of = v.ruled.get(&place(&v.named[i].thing));
+        of.is_some_and(|r| {
+            let events = &v.matters[r.matter].0.events;
+            !events.is_empty() && !events.iter().any(|e| findings::tells(&e.saying, true))
+        })
+    }
+
     /// Keeps how likely a finding is, for its confidence.
     fn mark(&self, f: &mut Finding, chance: f64) {
         f.features.push(TENTHS[((chance * 10.0) as usize).min(9)]);
@@ -243,13 +294,14 @@ impl Weighing<'_, '_> {
         has.iter().any(|o| {
             let other = &self.view.named[*o];
             other.thing.same(&n.thing)
-                && self.chances[*o].verdict() == verdict
+                && self.verdicts[*o] == verdict
                 && other.clause.abs_diff(n.clause) <= REACH
         })
     }
 
     /// The matter of a part that the rules gave to no part or to another: what is told of it.
-    fn matter(&self, i: usize, item: bool, freed: &BTreeSet<usize>) -> Matter {
+    /// Also the matter that this was told of, where it is another's.
+    fn matter(&self, i: usize, item: bool, freed: &BTreeSet<usize>) -> (Matter, Option<usize>) {
         let v = &self.view;
         let Named { thing, clause } = &v.named[i];
         let told = |e: &Event| findings::tells(&e.saying, item);
@@ -295,7 +347,7 @@ impl Weighing<'_, '_> {
             .iter()
             .map(|e| e.clause)
             .fold((*clause, *clause), |(a, b), c| (a.min(c), b.max(c)));
-        Matter {
+        let matter = Matter {
             things: vec![thing.clone()],
             place: match donor.filter(|k| Some(*k) == own) {
                 Some(k) => v.matters[k].0.place,
@@ -306,7 +358,8 @@ impl Weighing<'_, '_> {
             first,
             last,
             via: None,
-        }
+        };
+        (matter, donor.filter(|k| Some(*k) != own))
     }
 
     /// The faults and works that a clause tells, as the lexicon knows them.
@@ -316,7 +369,10 @@ impl Weighing<'_, '_> {
             .within(&v.clauses[clause].tokens)
             .filter_map(|m| {
                 let saying = match m.kind {
-                    Kind::Fault => Saying::Fault(m.entry),
+                    // A fault of some parts only is left to the rules, which know of which.
+                    Kind::Fault if v.lexicon.fault(m.entry).only.is_empty() => {
+                        Saying::Fault(m.entry)
+                    }
                     Kind::Work => Saying::Needed(m.entry),
                     _ => return None,
                 };
