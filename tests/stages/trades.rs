@@ -111,10 +111,7 @@ fn a_part_goes_with_its_host() {
             "Kitchen. The dishwasher. The latch is bent.",
             Trade::Appliances,
         ),
-        (
-            "Office. The window doesn't shut. The handle's broken.",
-            Trade::Windows,
-        ),
+        ("Office. The window. The handle's broken.", Trade::Windows),
         (
             "Basement. The lid of the sump isn't sealed.",
             Trade::Plumber,

@@ -234,7 +234,8 @@ impl Weighing<'_, '_> {
                         .iter()
                         .any(|f| matches!(f.outcome, Outcome::Item { .. }))
             });
-            if item && beside && c.item < LEAST_BESIDE {
+            let here = || matter.events.iter().any(|e| e.clause == v.named[i].clause);
+            if item && beside && (c.item < LEAST_BESIDE || !here()) {
                 continue;
             }
             // Of what nothing is told that asks for work nobody could say what is to be done.
