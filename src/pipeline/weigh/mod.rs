@@ -239,7 +239,7 @@ impl Weighing<'_, '_> {
                 continue;
             }
             // Of what nothing is told that asks for work nobody could say what is to be done.
-            if item && matter.events.is_empty() || item && self.only_good(i) {
+            if item && (matter.events.is_empty() || self.only_good(i)) {
                 continue;
             }
             let mut found = findings::forced(&matter, item, v.speech, v.clauses, v.scan, v.lexicon);
