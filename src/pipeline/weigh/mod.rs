@@ -44,6 +44,9 @@ const TENTHS: [&str; 10] = [
     "weighed-9",
 ];
 
+/// How many names before and after are looked at for the same part.
+const NAMES: usize = 48;
+
 /// What a part that was named is likely to be.
 #[derive(Debug, Clone, Copy, PartialEq)]
 struct Chance {
@@ -254,17 +257,19 @@ impl Weighing<'_, '_> {
             more.push((matter, found));
         }
         // What is passed over here and found of another part is told once.
-        let taken: Vec<std::ops::Range<usize>> = more
+        let taken: Spans = more
             .iter()
             .flat_map(|(_, f)| f.iter().flat_map(|f| f.said.iter().cloned()))
             .collect();
         for (_, found) in &mut out {
             found.retain(|f| {
-                !matches!(f.outcome, Outcome::Passed(_))
-                    || !f
-                        .said
+                let told = |r| {
+                    taken
+                        .reaching(r)
                         .iter()
-                        .any(|r| taken.iter().any(|t| t.start < r.end && r.start < t.end))
+                        .any(|t| t.start < r.end && r.start < t.end)
+                };
+                !matches!(f.outcome, Outcome::Passed(_)) || !f.said.iter().any(told)
             });
         }
         out.extend(more);
@@ -292,7 +297,8 @@ impl Weighing<'_, '_> {
     /// The same part, named close by, has it already.
     fn told(&self, i: usize, verdict: Verdict, has: &BTreeSet<usize>) -> bool {
         let n = &self.view.named[i];
-        has.iter().any(|o| {
+        // Names beyond a few dozen are clauses away.
+        has.range(i.saturating_sub(NAMES)..i + NAMES).any(|o| {
             let other = &self.view.named[*o];
             other.thing.same(&n.thing)
                 && self.verdicts[*o] == verdict
