@@ -162,3 +162,25 @@ pub fn calibration(walks: &[Vec<Judged>]) -> (Vec<Bin>, f64) {
     let gap = mean(&mut bins.iter().map(|b| (b.confidence - b.right).abs()));
     (bins, gap)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// What tells gets a weight of its sign, what tells nothing gets none.
+    #[test]
+    fn only_what_tells_keeps_a_weight() {
+        let items: Vec<Judged> = (0..400)
+            .map(|i| {
+                let right = i % 2 == 0;
+                let telling = if right { "good" } else { "bad" };
+                let idle = if i % 4 < 2 { "left" } else { "up" };
+                (vec![telling.to_string(), idle.to_string()], right)
+            })
+            .collect();
+        let weights = sparse(&items, PARTS_PRESS);
+        let sum = |f: &str| weights.get(f).copied().unwrap_or(0.0);
+        assert!(sum("good") > sum("bad") + 2.0, "{weights:?}");
+        assert_eq!((sum("left"), sum("up")), (0.0, 0.0), "{weights:?}");
+    }
+}

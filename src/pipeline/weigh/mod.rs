@@ -222,14 +222,43 @@ impl Weighing<'_, '_> {
                 }
             }
         }
+        let more = self.left_out(&mut has, &freed);
+        // What is passed over here and found of another part is told once.
+        let taken: Spans = more
+            .iter()
+            .flat_map(|(_, f)| f.iter().flat_map(|f| f.said.iter().cloned()))
+            .collect();
+        for (_, found) in &mut out {
+            found.retain(|f| {
+                let told = |r| {
+                    taken
+                        .reaching(r)
+                        .iter()
+                        .any(|t| t.start < r.end && r.start < t.end)
+                };
+                !matches!(f.outcome, Outcome::Passed(_)) || !f.said.iter().any(told)
+            });
+        }
+        out.extend(more);
+        out.sort_by_key(|(m, _)| m.tokens.start);
+        out
+    }
+
+    /// What is found of parts that the rules left out or took for something else.
+    fn left_out(
+        &self,
+        has: &mut BTreeSet<usize>,
+        freed: &BTreeSet<usize>,
+    ) -> Vec<(Matter, Vec<Finding>)> {
+        let v = &self.view;
         let mut more: Vec<(Matter, Vec<Finding>)> = Vec::new();
         for (i, c) in self.chances.iter().enumerate() {
             let verdict = self.verdicts[i];
-            if verdict == Verdict::Neither || has.contains(&i) || self.told(i, verdict, &has) {
+            if verdict == Verdict::Neither || has.contains(&i) || self.told(i, verdict, has) {
                 continue;
             }
             let item = verdict == Verdict::Item;
-            let (matter, donor) = self.matter(i, item, &freed);
+            let (matter, donor) = self.matter(i, item, freed);
             let beside = donor.is_some_and(|m| {
                 !freed.contains(&m)
                     && v.matters[m]
@@ -256,25 +285,7 @@ impl Weighing<'_, '_> {
             has.insert(i);
             more.push((matter, found));
         }
-        // What is passed over here and found of another part is told once.
-        let taken: Spans = more
-            .iter()
-            .flat_map(|(_, f)| f.iter().flat_map(|f| f.said.iter().cloned()))
-            .collect();
-        for (_, found) in &mut out {
-            found.retain(|f| {
-                let told = |r| {
-                    taken
-                        .reaching(r)
-                        .iter()
-                        .any(|t| t.start < r.end && r.start < t.end)
-                };
-                !matches!(f.outcome, Outcome::Passed(_)) || !f.said.iter().any(told)
-            });
-        }
-        out.extend(more);
-        out.sort_by_key(|(m, _)| m.tokens.start);
-        out
+        more
     }
 
     /// The rules heard of a part only what is good: "the tile isn't cracked" is no item, however it looks from around.
