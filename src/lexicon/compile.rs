@@ -72,6 +72,7 @@ pub fn compile(texts: &[Text<'_>]) -> Result<Compiled, Vec<LexiconError>> {
     c.cautions(&layers);
     c.limits(&layers);
     c.descriptions(&layers);
+    c.fittings(&layers);
     c.verdicts(&layers);
     for (weight, _) in c.each::<Weight>(&layers, "model") {
         c.data.model.push(weight);

@@ -105,6 +105,10 @@ pub struct Data {
     pub limits: Vec<Limit>,
     /// Parts told by what they look like and where they are.
     pub descriptions: Vec<Description>,
+    /// Of which sorts each kind of place is, a bit for each row of `fittings`, by the places of [`Data::areas`].
+    pub area_sorts: Vec<u16>,
+    /// In which sorts of places each part stands, by the places of [`Data::elements`].
+    pub element_sorts: Vec<u16>,
     /// Words of a later walk about earlier items.
     pub verdicts: Vec<VerdictWords>,
     /// What speaks for and against a finding.

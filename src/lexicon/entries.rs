@@ -5,7 +5,7 @@ use super::data::{Kind, Role, Sense};
 use super::layers::{Entry, Layers};
 use super::listing::Owner;
 use super::source::{
-    AreaKind, Caution, Cue, Danger, Description, Dispatch, Element, Fault, Limit, TradeEntry,
+    AreaKind, Caution, Cue, Danger, Description, Dispatch, Element, Fault, Fitting, Limit, TradeEntry,
     VerdictWords, WorkWord,
 };
 use super::words::fold;
@@ -219,6 +219,33 @@ impl Compiler {
             }
             self.examples(entry, take_examples!(e));
             self.data.descriptions.push(e);
+        }
+    }
+
+    /// After the places and parts: which stand where.
+    pub(super) fn fittings(&mut self, layers: &Layers) {
+        let data = &mut self.data;
+        data.area_sorts = vec![0; data.areas.len()];
+        data.element_sorts = vec![0; data.elements.len()];
+        for (sort, (e, entry)) in self.each::<Fitting>(layers, "fittings").into_iter().enumerate() {
+            let Some(bit) = u32::try_from(sort).ok().and_then(|s| 1u16.checked_shl(s)) else {
+                self.errors.push((
+                    entry.place(),
+                    format!("fittings: {:?} is one sort too many: {} can be told apart", e.id, u16::BITS),
+                ));
+                continue;
+            };
+            let data = &mut self.data;
+            for (area, sorts) in data.areas.iter().zip(&mut data.area_sorts) {
+                if e.outdoor && area.outdoor || e.areas.contains(&area.id) {
+                    *sorts |= bit;
+                }
+            }
+            for (part, sorts) in data.elements.iter().zip(&mut data.element_sorts) {
+                if e.parts.contains(&part.id) {
+                    *sorts |= bit;
+                }
+            }
         }
     }
 

@@ -10,7 +10,7 @@ use super::merge::{change, drop_words, words_of};
 use super::yaml::{self, Key, Node, Place, Value};
 
 /// The kinds of entries, in the order in which they are dumped.
-pub const LISTS: [&str; 16] = [
+pub const LISTS: [&str; 17] = [
     "areas",
     "elements",
     "faults",
@@ -22,6 +22,7 @@ pub const LISTS: [&str; 16] = [
     "cautions",
     "limits",
     "descriptions",
+    "fittings",
     "verdicts",
     "model",
     "moves",

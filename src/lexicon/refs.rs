@@ -48,6 +48,8 @@ pub fn check(data: &mut Data, layers: &Layers) -> Vec<(Place, String)> {
         ("dangers", "elements", &parts),
         ("dangers", "faults", &states),
         ("descriptions", "element", &parts),
+        ("fittings", "areas", &places),
+        ("fittings", "parts", &parts),
         ("limits", "elements", &parts),
         ("limits", "faults", &states),
     ] {

@@ -342,6 +342,24 @@ pub struct Description {
     pub ignores: Vec<String>,
 }
 
+/// Which parts stand in which sort of place, and hardly anywhere else.
+#[derive(Debug, Clone, Default, Serialize, Deserialize)]
+#[serde(default, deny_unknown_fields)]
+pub struct Fitting {
+    /// The sort of place; unique in its kind.
+    pub id: String,
+    /// Area ids.
+    pub areas: Vec<String>,
+    /// Every outdoor place is of this sort too.
+    pub outdoor: bool,
+    /// Element ids.
+    pub parts: Vec<String>,
+    /// Why it is as it is.
+    pub note: Option<String>,
+    /// Where a fact was taken from; `common practice` where left out.
+    pub source: Option<String>,
+}
+
 /// What words of a later walk say of the items of an earlier one.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]

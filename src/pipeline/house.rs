@@ -110,7 +110,10 @@ pub fn tells(word: &str) -> bool {
 }
 
 /// Heads that make a place's name with any noun before them: "sewing room".
-const HEADS: &[&str] = &["room", "rooms"];
+const HEADS: &[&str] = &[
+    "room", "rooms", "shop", "store", "yard", "chamber", "void", "booth", "flat", "shed", "barn",
+    "gallery", "tower", "cupboard", "bay",
+];
 
 /// The text with its first letter made a capital.
 pub fn capital(text: &str) -> String {

@@ -11,6 +11,10 @@ use super::grammar;
 const HESITATION: f64 = 0.4;
 /// A breath between cues where none is timed, in seconds: long enough to end a thought.
 const BREATH: f64 = 1.0;
+/// A silence that ends a sentence whatever is written there, in seconds.
+const QUIET: f64 = 1.2;
+/// The least mean length of cues, in words, by which each is a passage of its own.
+const PASSAGE: usize = 18;
 /// How many edges of cues it takes to tell where they lie.
 const FEWEST_EDGES: usize = 10;
 
@@ -40,6 +44,8 @@ pub struct Token {
     pub pause: f64,
     /// Another person begins to speak here.
     pub turn: bool,
+    /// A passage begins here, where the transcript is written in passages and not in lines.
+    pub passage: bool,
 }
 
 /// What was said, as compared: folded words joined by single blanks, each tied to the transcript.
@@ -130,6 +136,7 @@ impl<'r> Speech<'r> {
                     0.0
                 },
                 turn: speaker.is_some() && now.is_some() && now != speaker,
+                passage: false,
             });
             speaker = now.or(speaker);
             hesitated = false;
@@ -145,7 +152,37 @@ impl<'r> Speech<'r> {
         if !punctuated {
             speech.breathe_at_edges();
         }
+        speech.end_at_silences();
+        speech.begin_passages();
         speech
+    }
+
+    /// A long silence ends a sentence, also where the recognizer wrote no stop.
+    fn end_at_silences(&mut self) {
+        for i in 1..self.tokens.len() {
+            if self.tokens[i].pause >= QUIET && !grammar::leads_on(self.word(i - 1)) {
+                let last = &mut self.tokens[i - 1].stop;
+                *last = (*last).max(Stop::End);
+            }
+        }
+    }
+
+    /// Marks where passages begin, if the cues are long enough to be such.
+    fn begin_passages(&mut self) {
+        let mut cue = None;
+        let mut starts = Vec::new();
+        for (i, t) in self.tokens.iter().enumerate() {
+            let now = Some(self.reading.cue_at(t.said.start));
+            if cue != now {
+                starts.push(i);
+            }
+            cue = now;
+        }
+        if starts.len() > 1 && self.tokens.len() >= PASSAGE * starts.len() {
+            for i in starts {
+                self.tokens[i].passage = true;
+            }
+        }
     }
 
     /// Where no time is told between cues, a cue may still begin with a breath. It does where few cues end in a word that

@@ -12,7 +12,9 @@ use super::scan::{Mention, Scan};
 use super::segment::{Clause, Joint};
 
 mod evidence;
+mod fittings;
 mod frames;
+mod heading;
 mod implied;
 mod names;
 mod relative;

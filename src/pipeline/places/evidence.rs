@@ -239,6 +239,28 @@ impl Walker<'_, '_> {
             add(format!("{mode}-before-silence"));
         }
 
+        // How long nothing was said before its thought began: people walk from room to room in silence.
+        let began = &speech.tokens[self.sentence_start(c)];
+        let quiet = match began.pause {
+            p if p >= 4.0 => "very-long",
+            p if p >= 2.5 => "long",
+            p if p >= 1.5 => "some",
+            p if p >= 1.0 => "short",
+            _ if began.passage => "passage",
+            _ => "none",
+        };
+        add(format!("quiet-{quiet}"));
+        let far = match whole.start.saturating_sub(self.opening(&(sentence..to))) {
+            0 => "first",
+            1..=3 => "early",
+            4..=8 => "late",
+            _ => "far",
+        };
+        add(format!("quiet-{quiet}-{far}"));
+        if heads {
+            add(format!("quiet-{quiet}-heads"));
+        }
+
         // The cues of its clause.
         let near = from.max(whole.start.saturating_sub(REACH))..to;
         for (kind, m) in self.scan.cues_within(&near) {
@@ -295,6 +317,7 @@ impl Walker<'_, '_> {
         if self.has(&follow, Kind::Area) {
             add("places-follow".into());
         }
+        self.fitting_evidence(named, &mut add);
         for w in [
             "back", "next", "here", "now", "through", "out", "down", "up", "into", "over", "along",
             "last", "so", "okay", "right", "go", "going", "come", "coming", "came", "off",
@@ -336,6 +359,11 @@ impl Walker<'_, '_> {
         }
         if named.own.is_some() {
             add("own-name".into());
+        }
+        if named.own.is_some() && named.kind.is_none() {
+            add(format!("unknown-{place}"));
+            add(format!("unknown-after-{after}"));
+            add(format!("unknown-quiet-{quiet}"));
         }
         if named.another {
             add("another".into());

@@ -159,6 +159,9 @@ impl Walker<'_, '_> {
         if out.is_empty() {
             out.extend(self.relative(range));
         }
+        if out.is_empty() {
+            out.extend(self.number_after_a_silence(range));
+        }
         // "Thirteen.", where rooms go by number.
         let opens = self.opening(range);
         if out.is_empty()
