@@ -5,8 +5,8 @@ use super::data::{Kind, Role, Sense};
 use super::layers::{Entry, Layers};
 use super::listing::Owner;
 use super::source::{
-    AreaKind, Caution, Cue, Danger, Description, Dispatch, Element, Fault, Fitting, Limit, TradeEntry,
-    VerdictWords, WorkWord,
+    AreaKind, Caution, Cue, Danger, Description, Dispatch, Element, Fault, Fitting, Limit,
+    TradeEntry, VerdictWords, WorkWord,
 };
 use super::words::fold;
 use crate::list::Trade;
@@ -227,11 +227,19 @@ impl Compiler {
         let data = &mut self.data;
         data.area_sorts = vec![0; data.areas.len()];
         data.element_sorts = vec![0; data.elements.len()];
-        for (sort, (e, entry)) in self.each::<Fitting>(layers, "fittings").into_iter().enumerate() {
+        for (sort, (e, entry)) in self
+            .each::<Fitting>(layers, "fittings")
+            .into_iter()
+            .enumerate()
+        {
             let Some(bit) = u32::try_from(sort).ok().and_then(|s| 1u16.checked_shl(s)) else {
                 self.errors.push((
                     entry.place(),
-                    format!("fittings: {:?} is one sort too many: {} can be told apart", e.id, u16::BITS),
+                    format!(
+                        "fittings: {:?} is one sort too many: {} can be told apart",
+                        e.id,
+                        u16::BITS
+                    ),
                 ));
                 continue;
             };

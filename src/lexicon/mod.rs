@@ -206,12 +206,20 @@ impl Lexicon {
 
     /// Of which sorts a kind of place is, as bits; 0 where its parts tell nothing of it.
     pub fn area_sorts(&self, entry: u16) -> u16 {
-        self.data.area_sorts.get(usize::from(entry)).copied().unwrap_or(0)
+        self.data
+            .area_sorts
+            .get(usize::from(entry))
+            .copied()
+            .unwrap_or(0)
     }
 
     /// In which sorts of places a part stands and hardly in another, as bits; 0 where it may stand anywhere.
     pub fn element_sorts(&self, entry: u16) -> u16 {
-        self.data.element_sorts.get(usize::from(entry)).copied().unwrap_or(0)
+        self.data
+            .element_sorts
+            .get(usize::from(entry))
+            .copied()
+            .unwrap_or(0)
     }
 
     /// The kind of place with this id.

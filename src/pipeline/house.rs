@@ -33,6 +33,8 @@ pub struct Named {
     pub again: bool,
     /// It lies beside where the speaker is, not in there: "next door's the pantry".
     pub apart: bool,
+    /// It opens off where the speaker is: "bathroom off it".
+    pub within: bool,
 }
 
 impl Named {
@@ -48,6 +50,7 @@ impl Named {
             spoken: String::new(),
             again: false,
             apart: false,
+            within: false,
         }
     }
 }
@@ -945,7 +948,8 @@ impl House {
                         .any(|w| l.contains(w))
                 })
             });
-        let child = own_bath || !named.apart && !larder && kind.is_some_and(|k| k.child);
+        let child =
+            own_bath || named.within || !named.apart && !larder && kind.is_some_and(|k| k.child);
         let parent = if child {
             self.current
                 .map(|c| {

@@ -125,6 +125,8 @@ struct Walker<'a, 'r> {
     series: Option<(u16, String, usize)>,
     /// A row of like rooms that are told by number, and the last number told.
     row: Option<(u16, String, u32)>,
+    /// Several thoughts begin with a number after a silence: the units go by numbers.
+    numbered: bool,
     /// Several houses are told by their numbers: "number four", "number five".
     goes_by_number: bool,
     /// Each name that may be a place, and what was made of it, for whoever asks.
@@ -165,6 +167,7 @@ fn follow<'a>(
         flight: None,
         series: None,
         row: None,
+        numbered: heading::numbers_head_thoughts(speech, clauses),
         goes_by_number: goes_by_number(speech, clauses, scan, lexicon),
     };
     let dwelling = |n: &str| {

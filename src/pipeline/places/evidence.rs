@@ -307,6 +307,7 @@ impl Walker<'_, '_> {
         }
         if self.is_part_name(next, named) {
             add("names-a-part".into());
+            add(format!("names-a-part-quiet-{quiet}-{far}"));
         }
         let follow = to..(to + FOLLOW).min(speech.tokens.len());
         // Where the speech ends with the name, what would follow is not known.

@@ -1,5 +1,5 @@
-//! Where the speaker is by the parts that are spoken of: a toilet stands in a bath, a downspout outdoors. Which part stands where is
-//! told in `lexicon/fittings.yaml`.
+//! What the parts that are spoken of after a place's name say of it: a toilet stands in a bath, a downspout outdoors. Which part
+//! stands where is told in `lexicon/fittings.yaml`.
 
 use std::ops::Range;
 
@@ -42,6 +42,15 @@ impl Walker<'_, '_> {
             .filter(move |(at, _)| !(*at > from && grammar::is_beside(self.speech.word(at - 1))))
     }
 
+    /// Where the next place is named, or the look ahead ends.
+    fn until_a_place(&self, from: usize) -> usize {
+        let until = (from + REACH).min(self.speech.tokens.len());
+        self.scan
+            .within(&(from..until))
+            .find(|m| m.kind == Kind::Area && !self.lexicon.area(m.entry).part)
+            .map_or(until, |m| m.tokens.start)
+    }
+
     fn fit(&self, range: Range<usize>, sorts: u16) -> Fit {
         let mut out = Fit::default();
         for (_, part) in self.telling_parts(range) {
@@ -64,12 +73,7 @@ impl Walker<'_, '_> {
     /// What the parts named after a place's name say for and against an arrival there.
     pub(super) fn fitting_evidence(&self, named: &Named, take: &mut dyn FnMut(String)) {
         let next = named.tokens.end;
-        let until = (next + REACH).min(self.speech.tokens.len());
-        let other = self
-            .scan
-            .within(&(next..until))
-            .find(|m| m.kind == Kind::Area && !self.lexicon.area(m.entry).part)
-            .map_or(until, |m| m.tokens.start);
+        let other = self.until_a_place(next);
         let there = named.kind.map_or(0, |k| self.lexicon.area_sorts(k));
         let here = self.sorts_here();
         let some = |n: usize| match n {
@@ -88,7 +92,10 @@ impl Walker<'_, '_> {
         if here != 0 {
             take(format!("here-unfit-{}", some(b.unfit)));
             if let Some(first) = b.first {
-                take(format!("here-first-{}", if first { "fits" } else { "unfits" }));
+                take(format!(
+                    "here-first-{}",
+                    if first { "fits" } else { "unfits" }
+                ));
             }
             if there != 0 && a.fit > b.fit {
                 take("fits-better".into());

@@ -34,6 +34,7 @@ impl Walker<'_, '_> {
                     self.speech.word(i) == "next"
                         && matches!(self.speech.word(i + 1), "one" | "door")
                 });
+            named.within = self.opens_off_here(&named);
             self.apposed(&mut named);
             // "the suite, four ten"
             if self.lexicon.area(m.entry).unit
