@@ -263,3 +263,37 @@ fn names_by_what_a_room_is_for_and_rooms_told_last() {
         assert_eq!(areas(text).len(), 1, "{text}: {:?}", areas(text));
     }
 }
+
+#[test]
+fn places_of_farms_churches_theatres_and_yards() {
+    for (text, path) in [
+        ("Belfry. The hatch sticks.", "Belfry"),
+        ("Okay, the lady chapel. The door sticks.", "Lady chapel"),
+        ("Up in the organ loft. The rail is loose.", "Organ loft"),
+        ("Into the wings now. The door sticks.", "Wings"),
+        ("Scene dock. The door sticks.", "Scene dock"),
+        ("Hay barn. The door sticks.", "Exterior / Hay barn"),
+        ("Into the byre now. The door sticks.", "Exterior / Byre"),
+        ("Milking parlour. The tap drips.", "Milking parlour"),
+        ("Stable three. The door sticks.", "Exterior / Stable 3"),
+        ("Okay, the polytunnel. The door sticks.", "Exterior / Polytunnel"),
+        ("Portakabin. The door sticks.", "Portakabin"),
+        ("Chair store. The door sticks.", "Chair store"),
+        ("Sterile core. The door sticks.", "Sterile core"),
+        ("Sub-wait. The door sticks.", "Sub-wait"),
+        ("Juliet balcony. The rail is loose.", "Exterior / Balcony"),
+        ("Glory hole. The door sticks.", "Glory hole"),
+        ("Aisle four. A shelf is loose.", "Aisle 4"),
+    ] {
+        let list = read(text);
+        let path_of: Vec<&str> = path.split(" / ").collect();
+        assert_eq!(list.items[0].area, path_of, "{text}");
+    }
+    for text in [
+        "The heater by the stables is loose.",
+        "The gate by the paddock drags.",
+        "The light by the churchyard is dead.",
+    ] {
+        assert_eq!(areas(text), [], "{text}");
+    }
+}
