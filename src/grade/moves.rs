@@ -2,13 +2,14 @@
 
 use std::collections::BTreeSet;
 
-use crate::lexicon::Lexicon;
+use crate::lexicon::check::spoken;
+use crate::lexicon::{Examples, Lexicon};
 use crate::pipeline::places::{self, Considered};
 use crate::pipeline::trace::Stages;
 use crate::transcript::Reading;
 
 use super::fit::Judged;
-use super::marks::Marked;
+use super::marks::{Marked, Stay};
 
 /// How far a name may lie from the second of a marked arrival there, in seconds.
 const NEAR: f64 = 7.0;
@@ -67,6 +68,33 @@ pub fn considered(walk: &Marked, lexicon: &Lexicon) -> Vec<Judged> {
         })
         .map(|((_, _, c), hit)| (c.evidence.clone(), hit))
         .collect()
+}
+
+/// The same from the lexicon's own examples: an arrival in each phrase in which a place must be found, and none where it must not.
+pub fn of_examples(examples: &[Examples], lexicon: &Lexicon) -> Vec<Judged> {
+    let mut out = Vec::new();
+    for e in examples.iter().filter(|e| e.list == "areas") {
+        let Some(kind) = lexicon.area_by_id(&e.id).map(|k| lexicon.area(k)) else {
+            continue;
+        };
+        let found = e.finds.iter().map(|phrase| (phrase, true));
+        let ignored = e.ignores.iter().map(|phrase| (phrase, false));
+        for (phrase, arrives) in found.chain(ignored) {
+            let stay = Stay {
+                path: vec![kind.name.clone()],
+                at: 0.0,
+            };
+            let walk = Marked {
+                name: e.id.clone(),
+                transcript: spoken(phrase),
+                areas: arrives.then_some(stay).into_iter().collect(),
+                items: Vec::new(),
+                cleared: Vec::new(),
+            };
+            out.extend(considered(&walk, lexicon));
+        }
+    }
+    out
 }
 
 /// The words of a name that tell it from others.

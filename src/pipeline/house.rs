@@ -361,7 +361,7 @@ impl Named {
         i: usize,
         speech: &Speech<'_>,
         within: &Range<usize>,
-        _lexicon: &Lexicon,
+        lexicon: &Lexicon,
     ) -> Option<Named> {
         let word = speech.word(i);
         let none = Named::plain(i..i + 1, None);
@@ -406,9 +406,12 @@ impl Named {
                                 | "great"
                         ))
             {
+                // "Exercise yard": out of doors, whatever it is for.
+                let outdoor = matches!(word, "yard" | "shed" | "barn");
                 return Some(Named {
                     tokens: i - 1..i + 1,
                     own: Some(capital(&format!("{before} {word}"))),
+                    kind: lexicon.area_by_id("outdoor-place").filter(|_| outdoor),
                     ..none
                 });
             }
@@ -994,6 +997,10 @@ impl House {
             "Upstairs" | "Upper level" | "Top floor" | "First floor" | "Second floor" => 1,
             _ => 0,
         };
+        // The rooms of a hotel lie on one storey each.
+        if self.unit.as_ref().is_some_and(|u| u.starts_with("Room ")) {
+            self.unit = None;
+        }
         self.level = Some(label);
         self.place(Vec::new(), kind, None, false)
     }

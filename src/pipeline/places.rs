@@ -278,9 +278,11 @@ const WITH_THE_FRAME: f64 = -0.3;
 /// The log odds from which the words about a name make an arrival of what its frame does not.
 const AGAINST_THE_FRAME: f64 = 0.15;
 /// The same for a flat, a suite, a numbered room.
-const INTO_A_UNIT: f64 = 1.5;
+const INTO_A_UNIT: f64 = 0.4;
 /// How many words the name of a place may at most reach into a later clause.
 const NAME_SLACK: usize = 64;
+/// How many words after a place was named its name may be said again more fully.
+const JUST: usize = 6;
 /// How many clauses a row of like rooms is remembered by the kind alone.
 const SERIES_REACH: usize = 30;
 
@@ -644,6 +646,21 @@ impl Walker<'_, '_> {
                 && named.number.is_none()
                 && named.own.is_some()
                 && self.out.house.places[place].parent == self.out.house.places[last.place].parent
+            {
+                self.out.house.return_to(last.place);
+                return;
+            }
+            // "Kitchen. This is mom's kitchen.": whose it is, said of the place just named.
+            let lately = token - last.token <= JUST;
+            if lately
+                && named.own.is_some()
+                && named.kind.is_some()
+                && self.out.house.places[last.place].kind == named.kind
+                && named.kind.is_some_and(|k| {
+                    !self.lexicon.area(k).own
+                        && self.out.house.places[last.place].path.last()
+                            == Some(&self.lexicon.area(k).name)
+                })
             {
                 self.out.house.return_to(last.place);
                 return;

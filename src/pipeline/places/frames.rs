@@ -88,7 +88,8 @@ impl Walker<'_, '_> {
             && prepared
             && (self.out.arrivals.is_empty()
                 || whole.start <= self.opening(&clause.tokens)
-                    && (stop >= Stop::Comma && stop != Stop::Question))
+                    && (stop >= Stop::Comma && stop != Stop::Question
+                        || super::heading::begins_anew(speech, &clause.tokens)))
         {
             return Frame::Moved("the unit named");
         }

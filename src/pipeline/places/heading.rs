@@ -13,6 +13,8 @@ use super::Walker;
 
 /// A silence in which one may have walked on, in seconds.
 const WALK: f64 = 1.2;
+/// How many units of a row may be passed by.
+const FEW: u32 = 3;
 
 impl Walker<'_, '_> {
     /// "One oh four, okay.": a number with an "oh" in it after a silence is a room's or a flat's.
@@ -26,14 +28,20 @@ impl Walker<'_, '_> {
             && number.len() == 3
             && matches!(self.speech.word(at + 1), "oh" | "o" | "zero");
         let house = &self.out.house;
-        let unit = number.len() >= 2
-            && (self.numbered || house.numbers_rooms() && house.knows_number_like(&number));
+        // "Unit one is …", and after a silence "two two's had new carpet": the next of the row.
+        let next = house.unit_number(self.lexicon).is_some_and(|(_, last)| {
+            let n = number.parse::<u32>().unwrap_or(0);
+            (last + 1..=last + FEW).contains(&n)
+        });
+        let unit = next
+            || number.len() >= 2
+                && (self.numbered || house.numbers_rooms() && house.knows_number_like(&number));
         if !(spelled || unit) || self.measured_before(at) || self.counts(at + used) {
             return None;
         }
         let mut named = Named::plain(at..at + used, None);
         (named.number, named.number_only) = (Some(number), true);
-        if !self.out.house.public && !self.out.house.has_named("Room ") {
+        if !self.out.house.public && !self.speaks_of_rooms() && !self.out.house.has_named("Room ") {
             named.kind = self
                 .units_listed()
                 .or_else(|| self.lexicon.area_by_id("unit"));
@@ -43,6 +51,32 @@ impl Walker<'_, '_> {
                 .map_or(String::new(), |k| self.lexicon.area(k).name.clone());
         }
         Some(named)
+    }
+
+    /// A hotel, a ward, a school is spoken of: what goes by numbers there are rooms, and not flats or houses.
+    fn speaks_of_rooms(&self) -> bool {
+        (0..self.speech.tokens.len()).any(|i| {
+            matches!(
+                self.speech.word(i),
+                "hotel"
+                    | "motel"
+                    | "hostel"
+                    | "inn"
+                    | "guests"
+                    | "ward"
+                    | "wards"
+                    | "patient"
+                    | "patients"
+                    | "resident"
+                    | "residents"
+                    | "student"
+                    | "students"
+                    | "school"
+                    | "pupils"
+                    | "teacher"
+                    | "teachers"
+            )
+        })
     }
 
     /// "Lots forty one, forty two and forty three": what the units of the walk are called where they were listed.
@@ -102,7 +136,7 @@ pub(super) fn numbers_head_thoughts(speech: &Speech<'_>, clauses: &[Clause]) -> 
 }
 
 /// Somebody begins to speak again here after a silence, or a passage of the transcript begins.
-fn begins_anew(speech: &Speech<'_>, range: &Range<usize>) -> bool {
+pub(super) fn begins_anew(speech: &Speech<'_>, range: &Range<usize>) -> bool {
     let first = &speech.tokens[range.start];
     first.pause >= WALK || first.passage
 }
