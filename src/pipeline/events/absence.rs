@@ -12,6 +12,9 @@ use super::super::scan::Mention;
 use super::super::segment::Joint;
 use super::{Event, Reader, Saying, Target};
 
+/// How far before "a new one" its fault may be told, in words.
+const FAULT_REACH: usize = 14;
+
 impl Reader<'_, '_, '_> {
     pub(super) fn absence(&mut self) {
         let speech = self.cx.speech;
@@ -609,7 +612,12 @@ impl Reader<'_, '_, '_> {
                 && speech.word(self.cx.opens - 1) == "so"
                 || speech.word(self.cx.opens) == "so";
             let result = so && (self.cx.opens..at).any(|k| speech.word(k) == "is");
-            if self.cx.needed(&(at..at + 1)).is_some() || short || result || self.ordered(at) {
+            if self.cx.needed(&(at..at + 1)).is_some()
+                || short
+                || result
+                || self.ordered(at)
+                || self.after_a_fault(at)
+            {
                 self.push(
                     Saying::New,
                     Target::Things(vec![t.clone()]),
@@ -640,9 +648,11 @@ impl Reader<'_, '_, '_> {
             let so = (self.cx.clause.tokens.start..k).any(|i| speech.word(i) == "so")
                 && k <= self.cx.opens + 3
                 && !self.cx.has(CueKind::Done);
-            let wanted =
-                self.cx.needed(&(k..k + 1)).is_some() || (one || called) && (self.ordered(k) || so);
-            if !(one || called || be) || !wanted {
+            let remedy = self.after_a_fault(k);
+            let wanted = self.cx.needed(&(k..k + 1)).is_some()
+                || remedy
+                || (one || called) && (self.ordered(k) || so);
+            if !(one || called || be || remedy && k + 1 < end) || !wanted {
                 continue;
             }
             let target = self.free_before(k).map_or(Target::Topic, |i| {
@@ -650,6 +660,38 @@ impl Reader<'_, '_, '_> {
             });
             self.push(Saying::New, target, k..(k + 2).min(end));
         }
+    }
+
+    /// "The rollers are shot. New rollers.", "it's split, so a new basket", "that's a new lock": right after a fault what is called
+    /// new is what is wanted.
+    fn after_a_fault(&self, at: usize) -> bool {
+        let speech = self.cx.speech;
+        let opens = self.cx.opens;
+        let from = (opens..at)
+            .rev()
+            .find(|i| matches!(speech.word(*i), "so" | "then"))
+            .map_or(opens, |i| i + 1);
+        let lead: Vec<&str> = (from..at).map(|i| speech.word(i)).collect();
+        let called = matches!(
+            lead.as_slice(),
+            [] | ["a" | "some" | "one"]
+                | ["that" | "it" | "this", "is" | "'s", "a"]
+                | ["just", "a"]
+        );
+        let before = at.saturating_sub(FAULT_REACH)..at;
+        let sentence = |i: usize| {
+            (i..at)
+                .filter(|k| speech.tokens[*k].stop >= Stop::End)
+                .count()
+                <= 1
+        };
+        called
+            && !self.cx.has(CueKind::Done)
+            && self
+                .cx
+                .scan
+                .within(&before)
+                .any(|m| m.kind == Kind::Fault && m.role != Role::Lack && sentence(m.tokens.start))
     }
 
     /// "put a new one on", "the joiner can make a new one": an order, or what somebody will do; not what somebody did.
