@@ -144,7 +144,7 @@ pub fn clauses(speech: &Speech<'_>, scan: &Scan) -> Vec<Clause> {
         } else if matches!(
             speech.word(next),
             "and" | "so" | "because" | "then" | "or" | "plus"
-        ) && starts_clause(speech, next + 1)
+        ) && (starts_clause(speech, next + 1) || orders_at(speech, scan, next))
         {
             Some(Joint::And)
         } else if next - start >= LONGEST_CLAUSE {
@@ -193,6 +193,17 @@ pub fn clauses(speech: &Speech<'_>, scan: &Scan) -> Vec<Clause> {
         }
     }
     out
+}
+
+/// "… so change that": after "so" or "then" a work is told to be done.
+fn orders_at(speech: &Speech<'_>, scan: &Scan, at: usize) -> bool {
+    if !matches!(speech.word(at), "so" | "then") {
+        return false;
+    }
+    let verb = at + 1 + usize::from(speech.word(at + 1) == "just");
+    scan.mentions_near(verb, verb)
+        .iter()
+        .any(|m| m.tokens.start == verb && m.kind == Kind::Work && m.role == Role::Base)
 }
 
 /// A question by its words, not by a rising voice ("see how it sits proud?").

@@ -626,7 +626,11 @@ impl Reader<'_, '_, '_> {
             }
         }
         for k in self.cx.opens..self.cx.clause.tokens.end {
-            if speech.word(k) != "new"
+            // "Put another one in" orders as much as a new one.
+            let another = speech.word(k) == "another"
+                && speech.word(k + 1) == "one"
+                && matches!(speech.word(k + 2), "in" | "on" | "up" | "there");
+            if speech.word(k) != "new" && !another
                 || self.cx.clause.question
                 || self.things.iter().any(|t| t.phrase.contains(&k))
             {
