@@ -276,7 +276,10 @@ fn places_of_farms_churches_theatres_and_yards() {
         ("Into the byre now. The door sticks.", "Exterior / Byre"),
         ("Milking parlour. The tap drips.", "Milking parlour"),
         ("Stable three. The door sticks.", "Exterior / Stable 3"),
-        ("Okay, the polytunnel. The door sticks.", "Exterior / Polytunnel"),
+        (
+            "Okay, the polytunnel. The door sticks.",
+            "Exterior / Polytunnel",
+        ),
         ("Portakabin. The door sticks.", "Portakabin"),
         ("Chair store. The door sticks.", "Chair store"),
         ("Sterile core. The door sticks.", "Sterile core"),
