@@ -109,6 +109,9 @@ pub fn compile(texts: &[Text<'_>]) -> Result<Compiled, Vec<LexiconError>> {
     }
     let mut forms = forms;
     lost_names(&mut c.data.elements, &mut forms, &taken);
+    for d in &mut c.data.descriptions {
+        vague(&mut d.heads);
+    }
     c.data.heads = heads(&c.data);
     c.data.by_id = ById {
         areas: by_id(&c.data.areas, |e| &e.id),
@@ -235,6 +238,64 @@ fn by_id<T>(entries: &[T], id: impl Fn(&T) -> &String) -> Vec<u16> {
     let mut order: Vec<u16> = (0..=u16::MAX).take(entries.len()).collect();
     order.sort_by_key(|i| id(&entries[usize::from(*i)]).clone());
     order
+}
+
+/// What people say for "thing", and for a bit of some material, beside what is listed.
+const VAGUE: [(&str, &[&str]); 5] = [
+    (
+        "thing",
+        &[
+            "thingy",
+            "yoke",
+            "doofer",
+            "whatsit",
+            "gizmo",
+            "contraption",
+            "jobby",
+            "bit",
+        ],
+    ),
+    (
+        "wood",
+        &[
+            "bit of wood",
+            "piece of wood",
+            "bit of timber",
+            "length of wood",
+        ],
+    ),
+    (
+        "metal",
+        &["bit of metal", "piece of metal", "strip of metal"],
+    ),
+    (
+        "plastic",
+        &["bit of plastic", "piece of plastic", "strip of plastic"],
+    ),
+    (
+        "rubber",
+        &["bit of rubber", "piece of rubber", "strip of rubber"],
+    ),
+];
+
+/// Adds to the vague words of a description the ones that mean the same.
+fn vague(heads: &mut Vec<String>) {
+    for (word, same) in VAGUE {
+        let listed = |h: &String| {
+            h == word
+                || word != "thing"
+                    && h.strip_prefix(word)
+                        .is_some_and(|rest| matches!(rest, "en bit" | " bit" | " strip" | " thing"))
+        };
+        if heads.iter().any(listed) {
+            let new: Vec<String> = same
+                .iter()
+                .map(|s| (*s).to_string())
+                .filter(|s| !heads.contains(s))
+                .collect();
+            heads.extend(new);
+        }
+    }
 }
 
 /// The first word of each vague word that a description begins with, in order.

@@ -57,7 +57,7 @@ classes! {
     "line" "row" "half" "rest" "lot" "pair" "set" "couple" "bunch" "foot" "head" "surface" "underside" "bits" "pieces"
     "area" "whole" "hand" "place" "way" "thing" "things" "level" "height";
     /// Everyday describing words that may stand between an article and its noun.
-    is_describing: "new" "old" "big" "little" "small" "large" "long" "short" "left" "right" "top" "bottom" "upper"
+    is_describing: "new" "old" "big" "little" "wee" "small" "large" "long" "short" "left" "right" "top" "bottom" "upper"
     "lower" "front" "back" "rear" "inner" "outer" "other" "second" "third" "first" "last" "next" "whole" "main" "same"
     "wrong" "tall" "wide" "narrow" "brand" "entire" "actual" "hand" "middle" "far" "near" "side" "north" "south" "east"
     "west" "white" "black" "metal" "wooden" "wood" "plastic" "glass" "existing" "original" "missing" "damaged" "loose"
@@ -151,6 +151,25 @@ pub fn is_small(word: &str) -> bool {
 /// Words that are no names of things.
 pub fn is_function(word: &str) -> bool {
     word.len() < 3 || bits(word) & FUNCTION != 0 || number(word).is_some()
+}
+
+/// Words of which a trade's term may be made: "call panel", "pop up waste", but not "thing on the wall".
+pub fn is_of_term(word: &str) -> bool {
+    const NOT: u32 = bit(Class::is_determiner)
+        | bit(Class::is_describing)
+        | bit(Class::is_pronoun)
+        | bit(Class::is_auxiliary)
+        | bit(Class::is_joiner)
+        | bit(Class::is_beside);
+    const VAGUE: [&str; 8] = [
+        "thing", "things", "bit", "bits", "stuff", "piece", "pieces", "part",
+    ];
+    let leads = is_host(word) && !matches!(word, "up" | "down");
+    word.len() >= 2
+        && bits(word) & NOT == 0
+        && !leads
+        && !VAGUE.contains(&word)
+        && number(word).is_none()
 }
 
 /// A whole number in words or figures.

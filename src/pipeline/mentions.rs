@@ -85,11 +85,11 @@ pub fn things(
         });
         let spoken = speech.words(&m.tokens);
         let term = m.tokens.len() >= 2
-            && m.tokens.clone().all(|i| {
-                !grammar::is_function(speech.word(i)) && !grammar::is_describing(speech.word(i))
-            });
-        if m.name == 0 && term && entry.shown.is_none() && !entry.names.iter().any(|n| n == spoken)
-        {
+            && m.tokens
+                .clone()
+                .all(|i| grammar::is_of_term(speech.word(i)));
+        let written = |n: &String| n == spoken || n.replace(' ', "") == spoken.replace(' ', "");
+        if m.name == 0 && term && entry.shown.is_none() && !entry.names.iter().any(written) {
             // Another term of two words or more is kept as spoken; shorthand and descriptions are not.
             name = if m.role == Role::Nouns {
                 singular(spoken)

@@ -74,3 +74,53 @@ fn ordinary_talk_names_no_part() {
         assert!(list.items.is_empty(), "{text}: {:#?}", list.items);
     }
 }
+
+#[test]
+fn a_trades_term_is_kept_as_spoken() {
+    for (text, element) in [
+        ("Hall. The call panel is loose.", "call panel"),
+        ("Kitchen. The pop up waste is stuck.", "pop up waste"),
+        ("Kitchen. The pull-out spray drips.", "pull out spray"),
+        ("Plant room. The drive belt is frayed.", "drive belt"),
+        ("Stable yard. The feed trough is cracked.", "feed trough"),
+        ("Kitchen. The rinse arm is bent.", "rinse arm"),
+        ("Hall. The lead came is loose.", "lead came"),
+        // What is only written otherwise is shown as the lexicon writes it.
+        ("Yard. The down spout is loose.", "downspout"),
+    ] {
+        assert_eq!(item(text).element.as_deref(), Some(element), "{text}");
+    }
+}
+
+#[test]
+fn everyday_words_for_a_thing_and_a_bit_of_some_material() {
+    for (text, element) in [
+        (
+            "Hall. The yoke that shuts the door is leaking oil.",
+            "door closer",
+        ),
+        (
+            "Hall. The bit of wood along the bottom of the wall is split.",
+            "baseboard",
+        ),
+        (
+            "Hall. The strip of metal between the carpet and the tile is bent.",
+            "transition strip",
+        ),
+        ("Hall. The wee flap on the front door is stiff.", "mailbox"),
+        (
+            "Hall. The thingy you turn the light on with is cracked.",
+            "light switch",
+        ),
+        (
+            "Loft. The panel you lift to get to the attic is cracked.",
+            "attic hatch",
+        ),
+        (
+            "Kitchen. The runners on the drawer are bent.",
+            "drawer slide",
+        ),
+    ] {
+        assert_eq!(item(text).element.as_deref(), Some(element), "{text}");
+    }
+}
