@@ -97,7 +97,7 @@ pub fn named(walk: &Marked, lexicon: &Lexicon) -> Parts {
             continue;
         }
         let mut features: Vec<String> = Vec::new();
-        view.features(i, &mut |f| features.push(f.to_string()));
+        view.features(i, &mut |f| features.push(f.concat()));
         features.sort();
         features.dedup();
         out.wanting.push((features.clone(), label == Label::Item));

@@ -33,6 +33,7 @@ mod starts;
 pub mod trace;
 pub mod trades;
 pub mod weigh;
+mod weights;
 pub mod wording;
 
 use std::ops::Range;

@@ -137,7 +137,7 @@ pub fn hear(
                 whole: judged && whole,
                 areas,
                 items: named.items(c, &heard[c]),
-                place: named.place_of(c).map(<[f64]>::to_vec),
+                place: named.place_of(c).cloned(),
                 arrives: named.arrival(c).is_some(),
                 part: named.names_part(c, &heard[c]),
                 points: heard[c].points(),

@@ -8,6 +8,7 @@ use crate::lexicon::source::CueKind;
 use crate::list::Work;
 
 use super::hearing::{By, DESCRIBED, Hearing, LONG, MIND, NAMED};
+use super::named::Fit;
 use super::scene::Scene;
 use super::track::{self, Track};
 use super::words::{self, Verdict};
@@ -183,9 +184,10 @@ impl Hearing<'_, '_> {
         let told: BTreeSet<usize> = self.out.iter().map(|e| e.item).collect();
         for c in 0..self.heard.len() {
             let here = self.track.item[c].is_some_and(|i| self.clauses[c].items.contains_key(&i));
-            let sure = |f: &super::named::Fit| f.tells >= NAMED;
-            let mut fits = self.clauses[c].items.iter().filter(|(_, f)| sure(f));
-            let (Some((&i, fit)), None) = (fits.next(), fits.next()) else {
+            let sure = |f: &Fit| f.tells >= NAMED;
+            let fits = self.clauses[c].items.iter().filter(|(_, f)| sure(f));
+            let fits: Vec<(usize, Fit)> = fits.take(2).map(|(i, f)| (i, *f)).collect();
+            let &[(i, fit)] = fits.as_slice() else {
                 continue;
             };
             // One word in common is chance, unless it is the fault and denied: "no chirping up here".
@@ -219,13 +221,20 @@ impl Hearing<'_, '_> {
         let part = scene.items[i].part.as_ref();
         for &c in named {
             let fits = &self.clauses[c].items;
-            let best = fits[&i].all;
+            let best = fits.get(&i).map_or(0.0, |f| f.all);
             let every = self.heard[c].every();
             let plural = self.heard[c]
                 .all
                 .iter()
                 .any(|w| w.ends_with('s') && part.is_some_and(|p| words::stem(w) == p.head));
-            for (&j, fit) in fits {
+            let mut others: Vec<(usize, &Fit)> = if every && plural {
+                fits.iter().collect()
+            } else {
+                let here = scene.of(Some(scene.items[i].area)).iter();
+                here.filter_map(|j| Some((*j, fits.get(j)?))).collect()
+            };
+            others.sort_unstable_by_key(|o| o.0);
+            for (j, fit) in others {
                 let (a, b) = (&scene.items[i], &scene.items[j]);
                 let here =
                     a.area == b.area && (fit.all + 0.05 >= best || (every && fit.part >= 0.8));
@@ -267,7 +276,7 @@ pub(super) fn keep_in_mind(
         let away = track.area[c] != Some(scene.items[i].area);
         // What is told is told: the opposite is said of something else, unless it is set against it.
         // "no chirping up here" is of another place's item.
-        let other = said.items.iter().any(|(j, f)| *j != i && f.all >= NAMED)
+        let other = said.items.iter().any(|(j, f)| j != i && f.all >= NAMED)
             && !said.items.contains_key(&i);
         let turns = last_word.is_some() && good.is_some() && good != last_word;
         if away

@@ -6,7 +6,6 @@ mod features;
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use crate::lexicon::source::Weight;
 use crate::lexicon::{Kind, Lexicon};
 
 use super::events::{Event, Saying, Target};
@@ -17,6 +16,7 @@ use super::normalize::Speech;
 use super::places::Places;
 use super::scan::{Scan, Spans};
 use super::segment::Clause;
+use super::weights::Weights;
 
 pub use features::{Named, Ruled, View};
 
@@ -102,17 +102,11 @@ pub fn weigh(
         named: &named,
         ruled: &ruled,
     };
-    let (mut wanting, mut fine) = (Scale::of(wanting), Scale::of(fine));
+    let mut scale = Scale::of(Weights::new([wanting, fine]));
     let chances: Vec<Chance> = (0..named.len())
         .map(|i| {
-            view.features(i, &mut |f| {
-                wanting.put(f);
-                fine.put(f);
-            });
-            Chance {
-                item: wanting.read(),
-                cleared: fine.read(),
-            }
+            view.features(i, &mut |f| scale.put(f));
+            scale.read()
         })
         .collect();
     let verdicts = chances
@@ -120,50 +114,111 @@ pub fn weigh(
         .zip(&named)
         .map(|(c, n)| c.verdict(view.ruling_of(&n.thing)))
         .collect();
-    Weighing {
+    let weighing = Weighing {
+        at_clause: clauses_of(&matters),
         view,
         places,
         chances,
         verdicts,
+    };
+    let (judged, more) = weighing.judge();
+    apply(matters, judged, more, lexicon)
+}
+
+/// What is judged of a finding: its matter, its number there, and the chance of an item that it is kept with; none where it is no
+/// finding any more.
+type Judged = (usize, usize, Option<f64>);
+
+/// Which matters have an event in a clause: clause and matter, sorted.
+fn clauses_of(matters: &[(Matter, Vec<Finding>)]) -> Vec<(usize, usize)> {
+    let mut out: Vec<(usize, usize)> = matters
+        .iter()
+        .enumerate()
+        .flat_map(|(k, (m, _))| m.events.iter().map(move |e| (e.clause, k)))
+        .collect();
+    out.sort_unstable();
+    out.dedup();
+    out
+}
+
+/// The findings as they are judged, with those that were left out.
+fn apply(
+    mut out: Vec<(Matter, Vec<Finding>)>,
+    judged: Vec<Judged>,
+    more: Vec<(Matter, Vec<Finding>)>,
+    lexicon: &Lexicon,
+) -> Vec<(Matter, Vec<Finding>)> {
+    for (m, f, chance) in judged {
+        let f = &mut out[m].1[f];
+        match chance {
+            Some(chance) => mark(f, chance, lexicon),
+            None => f.outcome = Outcome::Passed("likely not what is meant"),
+        }
     }
-    .apply()
+    // What is passed over here and found of another part is told once.
+    let taken: Spans = more
+        .iter()
+        .flat_map(|(_, f)| f.iter().flat_map(|f| f.said.iter().cloned()))
+        .collect();
+    for (_, found) in &mut out {
+        found.retain(|f| {
+            let told = |r| {
+                taken
+                    .reaching(r)
+                    .iter()
+                    .any(|t| t.start < r.end && r.start < t.end)
+            };
+            !matches!(f.outcome, Outcome::Passed(_)) || !f.said.iter().any(told)
+        });
+    }
+    out.extend(more);
+    out.sort_by_key(|(m, _)| m.tokens.start);
+    out
+}
+
+/// Keeps how likely a finding is, for its confidence.
+fn mark(f: &mut Finding, chance: f64, lexicon: &Lexicon) {
+    f.features.push(TENTHS[((chance * 10.0) as usize).min(9)]);
+    let sure = model::chance(&f.features, lexicon);
+    f.confidence = (sure.clamp(0.01, 0.99) * 100.0).round() / 100.0;
 }
 
 /// Sums the weights of features, each once.
 struct Scale<'w> {
-    /// Sorted by id.
-    weights: &'w [Weight],
+    weights: Weights<'w, 2>,
     /// Which reading each weight was put on last.
     last: Vec<usize>,
     reading: usize,
-    sum: f64,
+    sum: [f64; 2],
 }
 
 impl<'w> Scale<'w> {
-    fn of(weights: &'w [Weight]) -> Scale<'w> {
+    fn of(weights: Weights<'w, 2>) -> Scale<'w> {
         Scale {
-            weights,
             last: vec![0; weights.len()],
+            weights,
             reading: 1,
-            sum: 0.0,
+            sum: [0.0; 2],
         }
     }
 
-    fn put(&mut self, id: &str) {
-        if let Ok(i) = self.weights.binary_search_by(|w| w.id.as_str().cmp(id))
+    fn put(&mut self, feature: &[&str]) {
+        if let Some(i) = self.weights.row(feature)
             && self.last[i] != self.reading
         {
             self.last[i] = self.reading;
-            self.sum += self.weights[i].weight;
+            let [item, cleared] = self.weights.of(i);
+            self.sum[0] += item;
+            self.sum[1] += cleared;
         }
     }
 
-    /// The chance by what was put on, from 0 to 1; the scale is empty then.
-    fn read(&mut self) -> f64 {
-        let chance = 1.0 / (1.0 + (-self.sum).exp());
+    /// The chances by what was put on; the scale is empty then.
+    fn read(&mut self) -> Chance {
+        let [item, cleared] = self.sum.map(|sum| 1.0 / (1.0 + (-sum).exp()));
         self.reading += 1;
-        self.sum = 0.0;
-        chance
+        self.sum = [0.0; 2];
+        Chance { item, cleared }
     }
 }
 
@@ -182,10 +237,13 @@ struct Weighing<'a, 'r> {
     places: &'a Places,
     chances: Vec<Chance>,
     verdicts: Vec<Verdict>,
+    /// Which matters have an event in a clause, sorted.
+    at_clause: Vec<(usize, usize)>,
 }
 
 impl Weighing<'_, '_> {
-    fn apply(&self) -> Vec<(Matter, Vec<Finding>)> {
+    /// What is judged of the findings, and what is found of parts that were left out.
+    fn judge(&self) -> (Vec<Judged>, Vec<(Matter, Vec<Finding>)>) {
         let v = &self.view;
         let by_place: BTreeMap<(usize, usize), usize> = v
             .named
@@ -193,55 +251,36 @@ impl Weighing<'_, '_> {
             .enumerate()
             .map(|(i, n)| (place(&n.thing), i))
             .collect();
-        let mut out: Vec<(Matter, Vec<Finding>)> = v.matters.to_vec();
         // Which parts have what they are taken for already, and which findings go.
         let mut has: BTreeSet<usize> = BTreeSet::new();
         let mut freed: BTreeSet<usize> = BTreeSet::new();
-        for (m, (_, found)) in out.iter_mut().enumerate() {
-            for f in found.iter_mut() {
-                let Some(i) = f.thing.as_ref().and_then(|t| by_place.get(&place(t))) else {
+        let mut judged: Vec<Judged> = Vec::new();
+        for (m, (_, found)) in v.matters.iter().enumerate() {
+            for (n, f) in found.iter().enumerate() {
+                let Some(&i) = f.thing.as_ref().and_then(|t| by_place.get(&place(t))) else {
                     continue;
                 };
-                let c = self.chances[*i];
-                match (&f.outcome, self.verdicts[*i]) {
-                    (Outcome::Cleared(_), Verdict::Item) if self.only_good(*i) => {
-                        has.insert(*i);
-                    }
+                match (&f.outcome, self.verdicts[i]) {
                     (Outcome::Item { .. }, Verdict::Item) => {
-                        has.insert(*i);
-                        self.mark(f, c.item);
+                        has.insert(i);
+                        judged.push((m, n, Some(self.chances[i].item)));
                     }
                     (Outcome::Cleared(_), Verdict::Cleared) => {
-                        has.insert(*i);
+                        has.insert(i);
+                    }
+                    (Outcome::Cleared(_), Verdict::Item) if self.only_good(i) => {
+                        has.insert(i);
                     }
                     (Outcome::Item { .. } | Outcome::Cleared(_), _) => {
                         freed.insert(m);
-                        f.outcome = Outcome::Passed("likely not what is meant");
+                        judged.push((m, n, None));
                     }
                     (Outcome::Passed(_), _) => {}
                 }
             }
         }
         let more = self.left_out(&mut has, &freed);
-        // What is passed over here and found of another part is told once.
-        let taken: Spans = more
-            .iter()
-            .flat_map(|(_, f)| f.iter().flat_map(|f| f.said.iter().cloned()))
-            .collect();
-        for (_, found) in &mut out {
-            found.retain(|f| {
-                let told = |r| {
-                    taken
-                        .reaching(r)
-                        .iter()
-                        .any(|t| t.start < r.end && r.start < t.end)
-                };
-                !matches!(f.outcome, Outcome::Passed(_)) || !f.said.iter().any(told)
-            });
-        }
-        out.extend(more);
-        out.sort_by_key(|(m, _)| m.tokens.start);
-        out
+        (judged, more)
     }
 
     /// What is found of parts that the rules left out or took for something else.
@@ -280,7 +319,7 @@ impl Weighing<'_, '_> {
                     "weighed: {:.0} % likely the matter of what is said here",
                     100.0 * if item { c.item } else { c.cleared }
                 ));
-                self.mark(f, c.item);
+                mark(f, c.item, v.lexicon);
             }
             has.insert(i);
             more.push((matter, found));
@@ -296,13 +335,6 @@ impl Weighing<'_, '_> {
             let events = &v.matters[r.matter].0.events;
             !events.is_empty() && !events.iter().any(|e| findings::tells(&e.saying, true))
         })
-    }
-
-    /// Keeps how likely a finding is, for its confidence.
-    fn mark(&self, f: &mut Finding, chance: f64) {
-        f.features.push(TENTHS[((chance * 10.0) as usize).min(9)]);
-        let sure = model::chance(&f.features, self.view.lexicon);
-        f.confidence = (sure.clamp(0.01, 0.99) * 100.0).round() / 100.0;
     }
 
     /// The same part, named close by, has it already.
@@ -336,11 +368,11 @@ impl Weighing<'_, '_> {
             .filter(|m| v.matters[*m].0.events.iter().any(told))
             .or_else(|| {
                 let (from, to) = (clause.saturating_sub(REACH), clause + REACH);
-                v.matters
+                let at = self.at_clause.partition_point(|(c, _)| *c < from);
+                self.at_clause[at..]
                     .iter()
-                    .enumerate()
-                    .filter(|(_, (m, _))| m.first <= to && from <= m.last)
-                    .filter_map(|(k, (m, _))| Some((!freed.contains(&k), gap(m)?, k)))
+                    .take_while(|(c, _)| *c <= to)
+                    .filter_map(|&(_, k)| Some((!freed.contains(&k), gap(&v.matters[k].0)?, k)))
                     .min()
                     .map(|(_, _, k)| k)
             });
