@@ -33,7 +33,6 @@ mod starts;
 pub mod trace;
 pub mod trades;
 pub mod weigh;
-mod weights;
 pub mod wording;
 
 use std::ops::Range;

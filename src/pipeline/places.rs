@@ -3,6 +3,7 @@
 use std::ops::Range;
 
 use crate::lexicon::source::CueKind;
+use crate::lexicon::weights::Weights;
 use crate::lexicon::{Kind, Lexicon, Role};
 
 use super::grammar;
@@ -10,7 +11,6 @@ use super::house::{House, Named};
 use super::normalize::{Speech, Stop};
 use super::scan::{Mention, Scan};
 use super::segment::{Clause, Joint};
-use super::weights::Weights;
 
 mod evidence;
 mod frames;
@@ -120,7 +120,7 @@ struct Walker<'a, 'r> {
     scan: &'a Scan,
     lexicon: &'a Lexicon,
     /// What each thing that is known of a name weighs.
-    moves: Weights<'a, 1>,
+    moves: &'a Weights<1>,
     out: Places,
     /// The clause and the word of the last move to another storey, until a place there is named.
     flight: Option<(usize, usize)>,
@@ -164,7 +164,7 @@ fn follow<'a>(
         clauses,
         scan,
         lexicon,
-        moves: Weights::new([&lexicon.data().moves]),
+        moves: &lexicon.models().moves,
         out: Places::default(),
         flight: None,
         series: None,

@@ -125,7 +125,7 @@ impl Hearing<'_, '_> {
     /// An item of the new walk that asks for other work than the old one was, after that was told done, is new.
     pub(super) fn new_about_old(&mut self) {
         let scene = self.scene;
-        let done: Vec<(usize, usize)> = self
+        let done: BTreeSet<(usize, usize)> = self
             .out
             .iter()
             .filter(|e| e.verdict == Verdict::Good && matches!(e.by, By::Words | By::Certain))
@@ -134,9 +134,8 @@ impl Hearing<'_, '_> {
         self.out.retain(|e| {
             let By::Item(n) = e.by else { return true };
             let other = scene.new.items[n].work != scene.items[e.item].work;
-            let told =
-                |d: &(usize, usize)| d.0 == e.item && d.1 < e.clause && e.clause <= d.1 + LONG;
-            !(other && done.iter().any(told))
+            let lately = (e.item, e.clause.saturating_sub(LONG))..(e.item, e.clause);
+            !(other && done.range(lately).next().is_some())
         });
     }
 

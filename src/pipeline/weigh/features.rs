@@ -1,6 +1,5 @@
 //! What is known around a part that was named, as features by name. What each weighs stands in `lexicon/weigh.yaml`.
 
-use std::collections::BTreeMap;
 use std::ops::Range;
 
 use crate::lexicon::{Kind, Lexicon};
@@ -67,8 +66,8 @@ pub struct View<'a, 'r> {
     pub matters: &'a [(Matter, Vec<findings::Finding>)],
     /// The parts named, in order.
     pub named: &'a [Named],
-    /// What the rules made of each, by the place of its words.
-    pub ruled: &'a BTreeMap<(usize, usize), Ruled>,
+    /// What the rules made of each.
+    pub ruled: &'a [Option<Ruled>],
 }
 
 /// Takes a feature by the pieces of its name.
@@ -111,19 +110,13 @@ fn hold(t: &Thing) -> &'static str {
 }
 
 impl View<'_, '_> {
-    fn rule(&self, thing: &Thing) -> Option<Ruled> {
-        self.ruled
-            .get(&(thing.tokens.start, thing.tokens.end))
-            .copied()
-    }
-
     fn finding(&self, r: Ruled) -> Option<&findings::Finding> {
         r.finding.map(|f| &self.matters[r.matter].1[f])
     }
 
-    /// What the rules made of a part, in a word.
-    pub fn verdict(&self, thing: &Thing) -> &'static str {
-        match self.rule(thing) {
+    /// What the rules made of the part named at `at`, in a word.
+    pub fn verdict(&self, at: usize) -> &'static str {
+        match self.ruled[at] {
             None => "nothing",
             Some(r) => match self.finding(r).map(|f| &f.outcome) {
                 Some(Outcome::Item { .. }) => "item",
@@ -225,8 +218,8 @@ impl View<'_, '_> {
 
     fn ruling(&self, at: usize, s: &mut Sink<'_>) {
         let Named { thing: t, clause } = &self.named[at];
-        put!(s, "rules-", self.verdict(t));
-        let Some(r) = self.rule(t) else { return };
+        put!(s, "rules-", self.verdict(at));
+        let Some(r) = self.ruled[at] else { return };
         if let Some(f) = self.finding(r)
             && let Outcome::Item { work, .. } = &f.outcome
         {
@@ -358,13 +351,13 @@ impl View<'_, '_> {
     /// The parts named before and after, and what the rules made of them.
     fn others(&self, at: usize, s: &mut Sink<'_>) {
         let Named { thing: t, clause } = &self.named[at];
-        let mine = self.rule(t);
+        let mine = self.ruled[at];
         for (off, shift) in [(-2_isize, "-2"), (-1, "-1"), (1, "1"), (2, "2")] {
-            let Some(o) = at.checked_add_signed(off).and_then(|o| self.named.get(o)) else {
+            let Some(other) = at.checked_add_signed(off).filter(|o| *o < self.named.len()) else {
                 continue;
             };
-            let r = self.rule(&o.thing);
-            put!(s, "n", shift, "-rules-", self.verdict(&o.thing));
+            let (o, r) = (&self.named[other], self.ruled[other]);
+            put!(s, "n", shift, "-rules-", self.verdict(other));
             put!(
                 s,
                 "n",
@@ -390,13 +383,10 @@ impl View<'_, '_> {
                 put!(s, "n", shift, "-same-matter");
             }
         }
-        let before = self.named[at.saturating_sub(BEFORE)..at]
-            .iter()
-            .rev()
-            .find(|o| o.thing.same(t));
-        if let Some(o) = before {
+        let mut before = (at.saturating_sub(BEFORE)..at).rev();
+        if let Some(o) = before.find(|o| self.named[*o].thing.same(t)) {
             put!(s, "named-before");
-            put!(s, "named-before-", self.verdict(&o.thing));
+            put!(s, "named-before-", self.verdict(o));
         }
     }
 }

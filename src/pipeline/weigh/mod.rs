@@ -6,6 +6,7 @@ mod features;
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use crate::lexicon::weights::Weights;
 use crate::lexicon::{Kind, Lexicon};
 
 use super::events::{Event, Saying, Target};
@@ -16,7 +17,6 @@ use super::normalize::Speech;
 use super::places::Places;
 use super::scan::{Scan, Spans};
 use super::segment::Clause;
-use super::weights::Weights;
 
 pub use features::{Named, Ruled, View};
 
@@ -92,7 +92,7 @@ pub fn weigh(
         return matters;
     }
     let named = named(speech, scan, clauses, places, &matters, lexicon);
-    let ruled = ruled(&matters);
+    let ruled = ruled(&named, &matters);
     let view = View {
         speech,
         scan,
@@ -102,17 +102,16 @@ pub fn weigh(
         named: &named,
         ruled: &ruled,
     };
-    let mut scale = Scale::of(Weights::new([wanting, fine]));
+    let mut scale = Scale::of(&lexicon.models().parts);
     let chances: Vec<Chance> = (0..named.len())
         .map(|i| {
             view.features(i, &mut |f| scale.put(f));
             scale.read()
         })
         .collect();
-    let verdicts = chances
-        .iter()
-        .zip(&named)
-        .map(|(c, n)| c.verdict(view.ruling_of(&n.thing)))
+    let verdicts = chances.iter().enumerate();
+    let verdicts = verdicts
+        .map(|(i, c)| c.verdict(view.ruling_of(i)))
         .collect();
     let weighing = Weighing {
         at_clause: clauses_of(&matters),
@@ -185,7 +184,7 @@ fn mark(f: &mut Finding, chance: f64, lexicon: &Lexicon) {
 
 /// Sums the weights of features, each once.
 struct Scale<'w> {
-    weights: Weights<'w, 2>,
+    weights: &'w Weights<2>,
     /// Which reading each weight was put on last.
     last: Vec<usize>,
     reading: usize,
@@ -193,7 +192,7 @@ struct Scale<'w> {
 }
 
 impl<'w> Scale<'w> {
-    fn of(weights: Weights<'w, 2>) -> Scale<'w> {
+    fn of(weights: &'w Weights<2>) -> Scale<'w> {
         Scale {
             last: vec![0; weights.len()],
             weights,
@@ -223,8 +222,8 @@ impl<'w> Scale<'w> {
 }
 
 impl View<'_, '_> {
-    fn ruling_of(&self, thing: &Thing) -> Verdict {
-        match self.verdict(thing) {
+    fn ruling_of(&self, at: usize) -> Verdict {
+        match self.verdict(at) {
             "item" => Verdict::Item,
             "cleared" => Verdict::Cleared,
             _ => Verdict::Neither,
@@ -330,8 +329,8 @@ impl Weighing<'_, '_> {
     /// The rules heard of a part only what is good: "the tile isn't cracked" is no item, however it looks from around.
     fn only_good(&self, i: usize) -> bool {
         let v = &self.view;
-        let of = v.ruled.get(&place(&v.named[i].thing));
-        of.is_some_and(|r| {
+        let of = &v.ruled[i];
+        of.as_ref().is_some_and(|r| {
             let events = &v.matters[r.matter].0.events;
             !events.is_empty() && !events.iter().any(|e| findings::tells(&e.saying, true))
         })
@@ -355,7 +354,7 @@ impl Weighing<'_, '_> {
         let v = &self.view;
         let Named { thing, clause } = &v.named[i];
         let told = |e: &Event| findings::tells(&e.saying, item);
-        let own = v.ruled.get(&place(thing)).map(|r| r.matter);
+        let own = v.ruled[i].map(|r| r.matter);
         let near = |e: &Event| e.clause.abs_diff(*clause) <= REACH;
         let gap = |m: &Matter| {
             m.events
@@ -474,7 +473,7 @@ pub fn named(
 }
 
 /// What the rules made of each part, by the place of its words: its first item, else its first finding, else its matter.
-pub fn ruled(matters: &[(Matter, Vec<Finding>)]) -> BTreeMap<(usize, usize), Ruled> {
+pub fn ruled(named: &[Named], matters: &[(Matter, Vec<Finding>)]) -> Vec<Option<Ruled>> {
     let mut out: BTreeMap<(usize, usize), Ruled> = BTreeMap::new();
     let rank = |r: &Ruled| {
         r.finding
@@ -501,7 +500,8 @@ pub fn ruled(matters: &[(Matter, Vec<Finding>)]) -> BTreeMap<(usize, usize), Rul
                 .or_insert(new);
         }
     }
-    out
+    let of = |n: &Named| out.get(&place(&n.thing)).copied();
+    named.iter().map(of).collect()
 }
 
 fn place(thing: &Thing) -> (usize, usize) {

@@ -1,31 +1,54 @@
 //! The weights of named features, found by the pieces of a feature's name without putting them together.
 
-use crate::lexicon::source::Weight;
+use super::data::Data;
+use super::source::Weight;
 
 /// Empty slots for each taken one, at least: most features have no weight, and an empty slot says so at once.
 const ROOM: usize = 4;
 
 /// Weights of one or several models by the features' names.
-pub struct Weights<'w, const N: usize> {
+#[derive(Debug)]
+pub struct Weights<const N: usize> {
     /// Of each slot the row, plus one; nought where it is empty.
     slots: Vec<u16>,
-    rows: Vec<(&'w str, [f64; N])>,
+    /// By the hash of the name: of 64 bits, so that no two of some thousand names share one.
+    rows: Vec<(u64, [f64; N])>,
 }
 
-impl<'w, const N: usize> Weights<'w, N> {
+/// The weights of all models of a lexicon.
+#[derive(Debug)]
+pub struct Models {
+    /// How sure an item is.
+    pub sure: Weights<1>,
+    /// Where the speaker has come to.
+    pub moves: Weights<1>,
+    /// What a part is the matter of: an item, a cleared mark.
+    pub parts: Weights<2>,
+}
+
+impl Models {
+    /// Those of a lexicon.
+    pub fn of(data: &Data) -> Models {
+        Models {
+            sure: Weights::new([&data.model]),
+            moves: Weights::new([&data.moves]),
+            parts: Weights::new([&data.wanting, &data.fine]),
+        }
+    }
+}
+
+impl<const N: usize> Weights<N> {
     /// Those of some models, each sorted by name. Rows are numbered in the order of the models, then of the names.
-    pub fn new(models: [&'w [Weight]; N]) -> Weights<'w, N> {
+    pub fn new(models: [&[Weight]; N]) -> Weights<N> {
         let most: usize = models.iter().map(|m| m.len()).sum();
         let mut out = Weights {
             slots: vec![0; (most * ROOM).next_power_of_two()],
             rows: Vec::with_capacity(most),
         };
-        for (n, w) in models
-            .iter()
-            .enumerate()
-            .flat_map(|(n, m)| m.iter().map(move |w| (n, w)))
-        {
-            let row = match out.look(&[&w.id]) {
+        let all = models.iter().enumerate();
+        for (n, w) in all.flat_map(|(n, m)| m.iter().map(move |w| (n, w))) {
+            let name = hash(&[&w.id]);
+            let row = match out.look(name) {
                 Ok(row) => row,
                 Err(slot) => {
                     // Beyond that many a model is none that could be read.
@@ -33,7 +56,7 @@ impl<'w, const N: usize> Weights<'w, N> {
                         break;
                     };
                     out.slots[slot] = next;
-                    out.rows.push((&w.id, [0.0; N]));
+                    out.rows.push((name, [0.0; N]));
                     out.rows.len() - 1
                 }
             };
@@ -44,7 +67,7 @@ impl<'w, const N: usize> Weights<'w, N> {
 
     /// The row of a feature, by the pieces of its name.
     pub fn row(&self, pieces: &[&str]) -> Option<usize> {
-        self.look(pieces).ok()
+        self.look(hash(pieces)).ok()
     }
 
     /// The weights of a row.
@@ -57,38 +80,36 @@ impl<'w, const N: usize> Weights<'w, N> {
         self.rows.len()
     }
 
+    /// Whether there are none.
+    pub fn is_empty(&self) -> bool {
+        self.rows.is_empty()
+    }
+
     /// The row of a name, or the slot in which it would be.
-    fn look(&self, pieces: &[&str]) -> Result<usize, usize> {
+    fn look(&self, name: u64) -> Result<usize, usize> {
         let mask = self.slots.len() - 1;
-        let mut slot = hash(pieces) & mask;
+        let mut slot = (name ^ (name >> 32)) as usize & mask;
         loop {
-            match self.slots[slot] {
-                0 => return Err(slot),
-                n if is(self.rows[usize::from(n) - 1].0, pieces) => return Ok(usize::from(n) - 1),
-                _ => slot = (slot + 1) & mask,
+            let Some(row) = usize::from(self.slots[slot]).checked_sub(1) else {
+                return Err(slot);
+            };
+            if self.rows[row].0 == name {
+                return Ok(row);
             }
+            slot = (slot + 1) & mask;
         }
     }
 }
 
-/// Whether the pieces together are the name.
-fn is(mut name: &str, pieces: &[&str]) -> bool {
-    pieces.iter().all(|p| match name.strip_prefix(p) {
-        Some(rest) => {
-            name = rest;
-            true
-        }
-        None => false,
-    }) && name.is_empty()
-}
-
-/// FNV-1a (Fowler, Noll, Vo) of the bytes of all pieces, its upper half folded in.
-fn hash(pieces: &[&str]) -> usize {
+/// FNV-1a (Fowler, Noll, Vo) of the bytes of all pieces.
+fn hash(pieces: &[&str]) -> u64 {
     let mut h: u64 = 0xcbf2_9ce4_8422_2325;
-    for b in pieces.iter().flat_map(|p| p.bytes()) {
-        h = (h ^ u64::from(b)).wrapping_mul(0x0100_0000_01b3);
+    for piece in pieces {
+        for b in piece.bytes() {
+            h = (h ^ u64::from(b)).wrapping_mul(0x0100_0000_01b3);
+        }
     }
-    (h ^ (h >> 32)) as usize
+    h
 }
 
 #[cfg(test)]
