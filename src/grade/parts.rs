@@ -35,7 +35,8 @@ enum Label {
 pub fn named(walk: &Marked, lexicon: &Lexicon) -> Parts {
     let reading = Reading::new(&walk.transcript);
     let stages = Stages::by_rules(&reading, lexicon);
-    let (named, ruled) = (stages.named(lexicon), weigh::ruled(&stages.matters));
+    let named = stages.named(lexicon);
+    let ruled = weigh::ruled(&named, &stages.matters);
     let view = View {
         speech: &stages.speech,
         scan: &stages.scan,
@@ -73,7 +74,7 @@ pub fn named(walk: &Marked, lexicon: &Lexicon) -> Parts {
         let first = fits
             .iter()
             .filter(free)
-            .find(|i| view.verdict(&named[**i].thing) == wanted)
+            .find(|i| view.verdict(**i) == wanted)
             .or_else(|| fits.iter().find(free))
             .copied();
         if let Some(i) = first {
@@ -97,7 +98,7 @@ pub fn named(walk: &Marked, lexicon: &Lexicon) -> Parts {
             continue;
         }
         let mut features: Vec<String> = Vec::new();
-        view.features(i, &mut |f| features.push(f.to_string()));
+        view.features(i, &mut |f| features.push(f.concat()));
         features.sort();
         features.dedup();
         out.wanting.push((features.clone(), label == Label::Item));

@@ -53,6 +53,23 @@ pub enum Role {
     Phrase,
 }
 
+impl Role {
+    /// Its name, as features of a model have it.
+    pub fn name(self) -> &'static str {
+        match self {
+            Role::Noun => "noun",
+            Role::Nouns => "nouns",
+            Role::State => "state",
+            Role::Base => "base",
+            Role::Third => "third",
+            Role::Ing => "ing",
+            Role::Past => "past",
+            Role::Lack => "lack",
+            Role::Phrase => "phrase",
+        }
+    }
+}
+
 /// One thing that a form may mean.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
 pub struct Sense {

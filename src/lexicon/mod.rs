@@ -20,6 +20,7 @@ pub mod source;
 pub mod table;
 pub(crate) mod typed;
 pub mod unknown;
+pub mod weights;
 pub mod words;
 pub mod yaml;
 
@@ -31,6 +32,7 @@ use std::sync::OnceLock;
 use heard::Target;
 use source::{AreaKind, Cue, Element, Fault, TradeEntry, WorkWord};
 use table::{Hashed, Senses, Table};
+use weights::Models;
 
 use crate::list::Trade;
 
@@ -40,6 +42,7 @@ pub struct Lexicon {
     data: Data,
     /// The words that may have been misheard, unpacked or made where a walk asks for them.
     targets: OnceLock<Vec<Target<'static>>>,
+    models: OnceLock<Models>,
     builtin: bool,
 }
 
@@ -93,6 +96,7 @@ impl Lexicon {
                 Lexicon {
                     data,
                     targets: OnceLock::new(),
+                    models: OnceLock::new(),
                     builtin: true,
                 }
             }
@@ -117,6 +121,7 @@ impl Lexicon {
         Lexicon {
             data,
             targets: OnceLock::new(),
+            models: OnceLock::new(),
             builtin: false,
         }
     }
@@ -182,6 +187,11 @@ impl Lexicon {
                 Err(e) => unreachable!("build.rs wrote these bytes: {e}"),
             }
         })
+    }
+
+    /// The weights of what is known of findings, places and parts.
+    pub fn models(&self) -> &Models {
+        self.models.get_or_init(|| Models::of(&self.data))
     }
 
     /// Whether a word is a mere sound of hesitation ("um").

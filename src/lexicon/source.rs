@@ -257,6 +257,45 @@ pub enum CueKind {
     Opener,
 }
 
+impl CueKind {
+    /// Its name, as features of a model have it.
+    pub fn name(self) -> &'static str {
+        match self {
+            CueKind::Need => "Need",
+            CueKind::Fine => "Fine",
+            CueKind::Done => "Done",
+            CueKind::Absent => "Absent",
+            CueKind::Negation => "Negation",
+            CueKind::Idle => "Idle",
+            CueKind::Doubt => "Doubt",
+            CueKind::Ask => "Ask",
+            CueKind::Past => "Past",
+            CueKind::NoMore => "NoMore",
+            CueKind::Still => "Still",
+            CueKind::Leave => "Leave",
+            CueKind::TakeBack => "TakeBack",
+            CueKind::Except => "Except",
+            CueKind::Hypothetical => "Hypothetical",
+            CueKind::Urgent => "Urgent",
+            CueKind::Promise => "Promise",
+            CueKind::Arrive => "Arrive",
+            CueKind::Leaving => "Leaving",
+            CueKind::Indoors => "Indoors",
+            CueKind::Outdoors => "Outdoors",
+            CueKind::Up => "Up",
+            CueKind::Down => "Down",
+            CueKind::Remember => "Remember",
+            CueKind::Beside => "Beside",
+            CueKind::AllGood => "AllGood",
+            CueKind::Danger => "Danger",
+            CueKind::Stored => "Stored",
+            CueKind::InTheWay => "InTheWay",
+            CueKind::Filler => "Filler",
+            CueKind::Opener => "Opener",
+        }
+    }
+}
+
 /// Words that say something of the mentions near them.
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]

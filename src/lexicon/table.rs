@@ -100,11 +100,9 @@ impl Hashed {
         let mut hash = eights
             .iter()
             .fold(self.0, |h, eight| mix(h, u64::from_le_bytes(*eight)));
-        let mut last = [0; 8];
-        last[..rest.len()].copy_from_slice(rest);
+        let last = rest.iter().rev().fold(0, |n, b| n << 8 | u64::from(*b));
         // The length keeps the words apart.
-        last[7] = rest.len() as u8 + 1;
-        hash = mix(hash, u64::from_le_bytes(last));
+        hash = mix(hash, last | (rest.len() as u64 + 1) << 56);
         Hashed(hash)
     }
 

@@ -3,13 +3,14 @@
 //! The lexicon's forms and the transcript go through the same function, so that "won't latch", "wont latch" and
 //! "will not latch" meet.
 
+use std::borrow::Cow;
 use std::ops::Range;
 
 /// One word of a text: how it is compared, and where it stands.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Word {
+pub struct Word<'t> {
     /// Lower case, without punctuation; a contraction gives several.
-    pub norm: String,
+    pub norm: Cow<'t, str>,
     /// Where it stands in the text, in bytes; the parts of a contraction share the word's range between them.
     pub range: Range<usize>,
 }
@@ -87,7 +88,7 @@ fn takes_is(word: &str) -> bool {
 }
 
 /// The words of a text, in order.
-pub fn words(text: &str) -> Vec<Word> {
+pub fn words(text: &str) -> Vec<Word<'_>> {
     let mut out = Vec::new();
     let mut start = None;
     let bytes = text
@@ -119,7 +120,7 @@ pub fn words(text: &str) -> Vec<Word> {
             }
             if lone && at < text.len() {
                 out.push(Word {
-                    norm: c.to_string(),
+                    norm: c.to_string().into(),
                     range: at..at + c.len_utf8(),
                 });
             }
@@ -129,8 +130,19 @@ pub fn words(text: &str) -> Vec<Word> {
     out
 }
 
-fn push(text: &str, range: Range<usize>, out: &mut Vec<Word>) {
+fn push<'t>(text: &'t str, range: Range<usize>, out: &mut Vec<Word<'t>>) {
     let raw = &text[range.clone()];
+    // Most words stand as they are compared.
+    if raw.bytes().all(|b| b.is_ascii_lowercase()) {
+        match opened(raw) {
+            Some(parts) => spread(range, parts, out),
+            None => out.push(Word {
+                norm: Cow::Borrowed(raw),
+                range,
+            }),
+        }
+        return;
+    }
     let mut norm = if raw.is_ascii() {
         raw.to_ascii_lowercase()
     } else {
@@ -145,6 +157,7 @@ fn push(text: &str, range: Range<usize>, out: &mut Vec<Word>) {
         return;
     }
     if !norm.is_empty() && !norm.contains('\'') {
+        let norm = Cow::Owned(norm);
         out.push(Word { norm, range });
         return;
     }
@@ -167,7 +180,7 @@ fn push(text: &str, range: Range<usize>, out: &mut Vec<Word>) {
                 .nth(suffix.chars().count() - 1)
                 .map_or(end, |(i, _)| range.start + i);
             out.push(Word {
-                norm: stem.to_string(),
+                norm: stem.to_string().into(),
                 range: range.start..cut,
             });
             // "it's" is "it is", "the wall's" may be the wall's own.
@@ -177,7 +190,7 @@ fn push(text: &str, range: Range<usize>, out: &mut Vec<Word>) {
                 word
             };
             out.push(Word {
-                norm: word.to_string(),
+                norm: Cow::Borrowed(word),
                 range: cut..end,
             });
             return;
@@ -185,15 +198,16 @@ fn push(text: &str, range: Range<usize>, out: &mut Vec<Word>) {
     }
     let norm = norm.trim_end_matches('\'').to_string();
     if !norm.is_empty() {
+        let norm = Cow::Owned(norm);
         out.push(Word { norm, range });
     }
 }
 
-fn spread(range: Range<usize>, parts: &[&str], out: &mut Vec<Word>) {
+fn spread(range: Range<usize>, parts: &[&'static str], out: &mut Vec<Word<'_>>) {
     // The parts share the word's range: only its outer edges are ever shown.
     for norm in parts {
         out.push(Word {
-            norm: (*norm).to_string(),
+            norm: Cow::Borrowed(norm),
             range: range.clone(),
         });
     }

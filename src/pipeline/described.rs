@@ -1,8 +1,6 @@
 //! Parts told by what they look like and where they are: "the rubber strip along the bottom of the door". The patterns stand
 //! in `lexicon/descriptions.yaml`.
 
-use std::borrow::Cow;
-
 use crate::lexicon::data::Sense;
 use crate::lexicon::source::Description;
 use crate::lexicon::table::Hashed;
@@ -28,11 +26,7 @@ pub fn described(speech: &Speech<'_>, content: &[Mention], lexicon: &Lexicon) ->
     let begin = Beginnings::of(lexicon);
     let mut out = Vec::new();
     for at in 0..speech.tokens.len() {
-        let mut word = Cow::Borrowed(speech.word(at));
-        // Every plural ends so.
-        if word.ends_with('s') {
-            word = Cow::Owned(singular(&word));
-        }
+        let word = singular(speech.word(at));
         if !begin.has(&word) {
             continue;
         }

@@ -2,8 +2,6 @@
 
 use std::sync::LazyLock;
 
-use crate::lexicon::table::Hashed;
-
 /// Every class is one bit, and every word stands once in one table with the bits of its classes: whatever is asked of a
 /// word, one look tells it.
 macro_rules! classes {
@@ -118,7 +116,7 @@ const FUNCTION: u32 = SMALL
 /// Words with their bits; the word's hash tells where it stands, or from where on it is looked for.
 static WORDS: LazyLock<Vec<(&'static str, u32)>> = LazyLock::new(|| {
     let words: usize = CLASSES.iter().map(|c| c.len()).sum();
-    let mut table = vec![("", 0); (2 * words).next_power_of_two()];
+    let mut table = vec![("", 0); (4 * words).next_power_of_two()];
     for (class, words) in CLASSES.iter().enumerate() {
         for word in *words {
             let at = place(&table, word);
@@ -128,11 +126,17 @@ static WORDS: LazyLock<Vec<(&'static str, u32)>> = LazyLock::new(|| {
     table
 });
 
-/// Where a word stands in the table, or the empty place where it would.
+/// Where a word stands in the table, or the empty place where it would: by its length, its ends and its middle.
 fn place(table: &[(&str, u32)], word: &str) -> usize {
-    let mut at = Hashed::default().and(word).slot(table.len());
+    let letters = word.as_bytes();
+    let letter = |at: usize| u64::from(letters.get(at).copied().unwrap_or_default());
+    let n = letters.len();
+    let ends = letter(0) | letter(n.saturating_sub(1)) << 8 | letter(n / 2) << 16;
+    let key = ends | letter(1) << 24 | (n as u64) << 32;
+    // Multiplying spreads the key over the upper bits (Knuth).
+    let mut at = (key.wrapping_mul(0x9e37_79b9_7f4a_7c15) >> 40) as usize & (table.len() - 1);
     while !table[at].0.is_empty() && table[at].0 != word {
-        at = (at + 1) % table.len();
+        at = (at + 1) & (table.len() - 1);
     }
     at
 }

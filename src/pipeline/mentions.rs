@@ -1,5 +1,6 @@
 //! Stage 4: the building parts that a clause speaks of, and how each stands in it.
 
+use std::borrow::Cow;
 use std::ops::Range;
 
 use crate::lexicon::{Kind, Lexicon, Role};
@@ -92,7 +93,7 @@ pub fn things(
         if m.name == 0 && term && entry.shown.is_none() && !entry.names.iter().any(written) {
             // Another term of two words or more is kept as spoken; shorthand and descriptions are not.
             name = if m.role == Role::Nouns {
-                singular(spoken)
+                singular(spoken).into_owned()
             } else {
                 spoken.to_string()
             };
@@ -330,7 +331,7 @@ pub fn open_subject(clause: &Range<usize>, opens: usize, speech: &Speech<'_>) ->
 /// A part that the lexicon does not hold, by these very words.
 pub fn named(tokens: &Range<usize>, clause: &Range<usize>, speech: &Speech<'_>) -> Thing {
     let words = speech.words(tokens);
-    let name = singular(words);
+    let name = singular(words).into_owned();
     Thing {
         phrase: phrase(tokens, clause, speech),
         tokens: tokens.clone(),
@@ -385,7 +386,7 @@ pub fn open_noun(
         return None;
     }
     let tokens = at..end;
-    let name = singular(speech.words(&tokens));
+    let name = singular(speech.words(&tokens)).into_owned();
     Some(Thing {
         phrase: phrase(&tokens, clause, speech),
         tokens,
@@ -397,20 +398,19 @@ pub fn open_noun(
     })
 }
 
-pub(super) fn singular(words: &str) -> String {
+pub(super) fn singular(words: &str) -> Cow<'_, str> {
+    let cut = |end: usize| Cow::Borrowed(&words[..words.len() - end]);
     match words.strip_suffix("ies") {
-        Some(stem) if stem.len() > 2 => format!("{stem}y"),
-        _ if words.ends_with("ches") || words.ends_with("shes") || words.ends_with("xes") => {
-            words[..words.len() - 2].to_string()
-        }
+        Some(stem) if stem.len() > 2 => format!("{stem}y").into(),
+        _ if words.ends_with("ches") || words.ends_with("shes") || words.ends_with("xes") => cut(2),
         _ if words.ends_with('s')
             && !words.ends_with("ss")
             && !words.ends_with("us")
             && words.len() > 3 =>
         {
-            words[..words.len() - 1].to_string()
+            cut(1)
         }
-        _ => words.to_string(),
+        _ => words.into(),
     }
 }
 

@@ -160,9 +160,8 @@ pub fn chance(features: &[&str], lexicon: &Lexicon) -> f64 {
 
 /// The weight of a feature, where it has one.
 fn weight(name: &str, lexicon: &Lexicon) -> Option<f64> {
-    let weights = &lexicon.data().model;
-    let at = weights.binary_search_by(|w| w.id.as_str().cmp(name)).ok()?;
-    Some(weights[at].weight)
+    let weights = &lexicon.models().sure;
+    weights.row(&[name]).map(|row| weights.of(row)[0])
 }
 
 /// What spoke loudest for and against, for `why`: at most two each.

@@ -1,5 +1,6 @@
 //! Stage 1: the words as they are compared. Hesitations and stammered repeats are taken out; where sentences end is kept.
 
+use std::borrow::Cow;
 use std::ops::Range;
 
 use crate::lexicon::{Lexicon, words};
@@ -68,21 +69,21 @@ impl<'r> Speech<'r> {
         let mut raw = words::words(text);
         if !text.contains(['\'', '’']) {
             // A recognizer that writes no apostrophes means "it's" by "its" far more often than an owner.
-            let mut before = String::new();
-            let mut opened = |w: words::Word| {
+            let mut before = Cow::Borrowed("");
+            let mut opened = |w: words::Word<'r>| {
                 // "has its cover on", "off its pins": an owner after all.
                 let owner = grammar::is_host(&before)
                     || grammar::is_beside(&before)
                     || matches!(
-                        before.as_str(),
+                        &*before,
                         "has" | "have" | "got" | "lost" | "needs" | "wants" | "does" | "and"
                     );
                 before = w.norm.clone();
                 if owner {
                     return vec![w];
                 }
-                let part = |norm: &str| words::Word {
-                    norm: norm.to_string(),
+                let part = |norm: &'static str| words::Word {
+                    norm: Cow::Borrowed(norm),
                     range: w.range.clone(),
                 };
                 if w.norm == "its" {
@@ -292,7 +293,7 @@ fn stop_in(between: &str) -> Stop {
 }
 
 /// Which words stay: hesitations go, and of a stammered run of small words ("it's, it's", "in the in the") the first.
-fn kept(raw: &[words::Word], text: &str, lexicon: &Lexicon) -> Vec<bool> {
+fn kept(raw: &[words::Word<'_>], text: &str, lexicon: &Lexicon) -> Vec<bool> {
     // "40 mm" is a size, "mm" alone a hesitation.
     let unit = |i: usize| {
         i > 0

@@ -3,6 +3,7 @@
 use std::ops::Range;
 
 use crate::lexicon::source::CueKind;
+use crate::lexicon::weights::Weights;
 use crate::lexicon::{Kind, Lexicon, Role};
 
 use super::grammar;
@@ -101,14 +102,16 @@ impl Frame {
     }
 
     /// As evidence: what it is, and which of its kind.
-    fn evidence(self) -> Vec<String> {
+    fn evidence(self, add: &mut dyn FnMut(&[&str])) {
         match self {
-            Frame::Moved(how) => vec![
-                "frame-moved".into(),
-                format!("frame-{}", how.replace(' ', "-")),
-            ],
-            Frame::Recalled => vec!["frame-recalled".into()],
-            Frame::Mentioned => vec!["frame-mentioned".into()],
+            Frame::Moved(how) => {
+                add(&["frame-moved"]);
+                let mut name = vec!["frame"];
+                name.extend(how.split(' ').flat_map(|word| ["-", word]));
+                add(&name);
+            }
+            Frame::Recalled => add(&["frame-recalled"]),
+            Frame::Mentioned => add(&["frame-mentioned"]),
         }
     }
 }
@@ -118,6 +121,8 @@ struct Walker<'a, 'r> {
     clauses: &'a [Clause],
     scan: &'a Scan,
     lexicon: &'a Lexicon,
+    /// What each thing that is known of a name weighs.
+    moves: &'a Weights<1>,
     out: Places,
     /// The clause and the word of the last move to another storey, until a place there is named.
     flight: Option<(usize, usize)>,
@@ -163,6 +168,7 @@ fn follow<'a>(
         clauses,
         scan,
         lexicon,
+        moves: &lexicon.models().moves,
         out: Places::default(),
         flight: None,
         series: None,
@@ -555,9 +561,11 @@ impl Walker<'_, '_> {
         if named.kind.is_some_and(|k| self.lexicon.area(k).level) {
             return frame;
         }
-        let mut evidence = self.evidence(c, named);
-        evidence.extend(frame.evidence());
-        let odds = self.odds_of_arrival(&evidence);
+        let odds = self.odds_of_arrival(c, named, frame);
+        let evidence = match self.considered {
+            Some(_) => self.told_of_arrival(c, named, frame),
+            None => Vec::new(),
+        };
         // A unit wrongly entered takes every room after it along.
         let unit = named.number_only || named.kind.is_some_and(|k| self.lexicon.area(k).unit);
         let needed = if unit { INTO_A_UNIT } else { AGAINST_THE_FRAME };

@@ -137,7 +137,7 @@ pub fn hear(
                 whole: judged && whole,
                 areas,
                 items: named.items(c, &heard[c]),
-                place: named.place_of(c).map(<[f64]>::to_vec),
+                place: named.place_of(c).cloned(),
                 arrives: named.arrival(c).is_some(),
                 part: named.names_part(c, &heard[c]),
                 points: heard[c].points(),
@@ -166,17 +166,37 @@ pub fn hear(
     h.places();
     h.left_over();
     // What speaks of one item speaks of no room.
-    let over = |a: &Said, b: &Said| a.start < b.end && b.start < a.end;
-    let own: Vec<Said> = h
-        .out
-        .iter()
-        .filter(|e| e.by != By::Room)
-        .flat_map(|e| e.said.iter().cloned())
-        .collect();
+    let own = h.out.iter().filter(|e| e.by != By::Room);
+    let own = Times::new(own.flat_map(|e| &e.said));
     h.out.retain(|e| {
-        e.by != By::Room || e.why == ROOM || !e.said.iter().any(|s| own.iter().any(|o| over(s, o)))
+        e.by != By::Room || e.why == ROOM || !e.said.iter().any(|s| own.over(s.start, s.end))
     });
     h.finish()
+}
+
+/// Stretches of time, to be asked what lies over them.
+struct Times {
+    /// Where each begins, and the last end of all until there; in order.
+    all: Vec<(f64, f64)>,
+}
+
+impl Times {
+    fn new<'s>(said: impl Iterator<Item = &'s Said>) -> Times {
+        let mut all: Vec<(f64, f64)> = said.map(|s| (s.start, s.end)).collect();
+        all.sort_by(|a, b| a.0.total_cmp(&b.0));
+        let mut last = f64::NEG_INFINITY;
+        for s in &mut all {
+            last = last.max(s.1);
+            s.1 = last;
+        }
+        Times { all }
+    }
+
+    /// Whether one of them lies over a stretch.
+    fn over(&self, start: f64, end: f64) -> bool {
+        let before = self.all.partition_point(|s| s.0 < end);
+        before > 0 && start < self.all[before - 1].1
+    }
 }
 
 pub(super) struct Hearing<'h, 'r> {
@@ -195,20 +215,25 @@ pub(super) struct Hearing<'h, 'r> {
 impl Hearing<'_, '_> {
     fn finish(self) -> Heard {
         let scene = self.scene;
+        let mut starts: Vec<(f64, usize)> = (0..self.heard.len())
+            .map(|c| (self.stages.span(&self.stages.clauses[c].tokens).0, c))
+            .collect();
+        starts.sort_by(|a, b| a.0.total_cmp(&b.0));
         let met = scene
             .new
             .areas
             .iter()
             .map(|a| {
                 let mut votes: BTreeMap<Option<usize>, usize> = BTreeMap::new();
-                for (c, clause) in self.stages.clauses.iter().enumerate() {
-                    let (start, _) = self.stages.span(&clause.tokens);
-                    if a.visits
-                        .iter()
-                        .any(|v| v.start <= start + 0.01 && start < v.end)
-                    {
-                        *votes.entry(self.track.area[c]).or_default() += clause.tokens.len();
-                    }
+                let mut within: BTreeSet<usize> = BTreeSet::new();
+                for v in &a.visits {
+                    let from = starts.partition_point(|s| s.0 + 0.01 < v.start);
+                    let all = starts[from..].iter().take_while(|s| s.0 < v.end);
+                    within.extend(all.map(|s| s.1));
+                }
+                for c in within {
+                    let words = self.stages.clauses[c].tokens.len();
+                    *votes.entry(self.track.area[c]).or_default() += words;
                 }
                 votes.into_iter().max_by_key(|v| v.1).and_then(|v| v.0)
             })

@@ -1,6 +1,7 @@
 //! What the words of a clause name: earlier areas, whatever they are called now, and earlier items.
 
 use std::collections::{BTreeMap, BTreeSet};
+use std::rc::Rc;
 
 use crate::lexicon::source::VerdictKind as K;
 use crate::lexicon::{Kind, words};
@@ -8,6 +9,7 @@ use crate::pipeline::grammar;
 use crate::pipeline::trace::Stages;
 
 use super::cues::Cues;
+use super::index::{self, Areas, Fits, Kinds, Like};
 use super::matching::Place;
 use super::scene::Scene;
 use super::words::{self as told, Heard};
@@ -43,8 +45,14 @@ pub struct Named<'n, 'r> {
     spread: BTreeMap<String, usize>,
     /// In how many items a stem stands.
     stems: BTreeMap<String, usize>,
+    /// The stems of all words of the areas' names.
+    area_stems: BTreeSet<String>,
+    areas: Areas,
+    kinds: Rc<Kinds>,
+    /// The names of places in the new walk by where they begin, and the words of the longest.
+    rooms: (Vec<(usize, usize)>, usize),
     /// How like each area each place of the new walk is.
-    like: Vec<Vec<f64>>,
+    like: Vec<Rc<Like>>,
 }
 
 impl<'n, 'r> Named<'n, 'r> {
@@ -52,7 +60,16 @@ impl<'n, 'r> Named<'n, 'r> {
     pub fn new(scene: &'n Scene<'n>, stages: &'n Stages<'r>, cues: &'n Cues) -> Named<'n, 'r> {
         let places: Vec<Place> = scene.areas.iter().map(|p| scene.names.place(p)).collect();
         let own: Vec<Vec<String>> = places.iter().map(|p| plain(&p.last)).collect();
-        let groups = own.iter().map(|n| place_groups(n, cues)).collect();
+        let groups: Vec<BTreeSet<u16>> = own.iter().map(|n| place_groups(n, cues)).collect();
+        let areas = Areas::new(&places, &own, &groups);
+        let mut rooms: Vec<(usize, usize)> = stages
+            .scan
+            .rooms
+            .iter()
+            .map(|(r, _)| (r.start, r.end))
+            .collect();
+        rooms.sort_unstable();
+        let longest = rooms.iter().map(|r| r.1 - r.0).max().unwrap_or(0);
         let mut spread: BTreeMap<String, BTreeSet<usize>> = BTreeMap::new();
         let mut stems: BTreeMap<String, usize> = BTreeMap::new();
         for i in &scene.items {
@@ -67,6 +84,10 @@ impl<'n, 'r> Named<'n, 'r> {
             scene,
             stages,
             cues,
+            area_stems: index::stems_of(&own),
+            areas,
+            kinds: Rc::new(Kinds::new(&scene.items)),
+            rooms: (rooms, longest),
             places,
             own,
             groups,
@@ -79,16 +100,17 @@ impl<'n, 'r> Named<'n, 'r> {
             .house
             .places
             .iter()
-            .map(|p| named.likeness(&p.path))
+            .map(|p| Rc::new(named.likeness(&p.path)))
             .collect();
         named
     }
 
     /// How like each area a path of the new walk is, from 0 to 1.
-    fn likeness(&self, path: &[String]) -> Vec<f64> {
+    fn likeness(&self, path: &[String]) -> Like {
         let new = self.scene.names.place(path);
         let groups = place_groups(&plain(&new.last), self.cues);
-        (0..self.places.len())
+        let all = self.areas.like(&new, &groups).into_iter();
+        let areas = all
             .map(|a| {
                 let old = &self.places[a];
                 let same = new.same(old);
@@ -102,24 +124,26 @@ impl<'n, 'r> Named<'n, 'r> {
                 let numbers = super::matching::numbered(&new.last)
                     && super::matching::numbered(&old.last)
                     && new.last != old.last;
-                if numbers { 0.0 } else { same.max(kind) }
+                (a, if numbers { 0.0 } else { same.max(kind) })
             })
-            .collect()
+            .filter(|(_, s)| *s > 0.0)
+            .collect();
+        Like { areas }
     }
 
     /// How like each area the place is that the pipeline thinks a clause speaks of; none where it knows no place.
     ///
     /// Only where it came there not long before: people go on without saying so.
-    pub fn place_of(&self, c: usize) -> Option<&[f64]> {
+    pub fn place_of(&self, c: usize) -> Option<&Rc<Like>> {
         if !(c.saturating_sub(LATELY)..=c).any(|c| self.arrival(c).is_some()) {
             return None;
         }
         let place = self.stages.places.of(c, &self.stages.clauses)?;
-        self.like.get(place).map(Vec::as_slice)
+        self.like.get(place)
     }
 
     /// The place that the pipeline sees the speaker come to in a clause.
-    pub fn arrival(&self, c: usize) -> Option<&[f64]> {
+    pub fn arrival(&self, c: usize) -> Option<&Rc<Like>> {
         let tokens = &self.stages.clauses[c].tokens;
         let all = &self.stages.places.arrivals;
         let from = all.partition_point(|a| a.token < tokens.start);
@@ -127,7 +151,7 @@ impl<'n, 'r> Named<'n, 'r> {
             .iter()
             .take_while(|a| a.token < tokens.end)
             .last()?;
-        self.like.get(last.place).map(Vec::as_slice)
+        self.like.get(last.place)
     }
 
     /// The earlier areas that the words of a clause name, with how plainly, from 0 to 1.
@@ -139,12 +163,17 @@ impl<'n, 'r> Named<'n, 'r> {
         };
         let pointed = |at: usize| heard.of(K::Pointing).any(|h| h.3 == at || h.3 + 1 == at);
         let weigh = |at: usize, s: f64| if pointed(at) { s * POINTED } else { s };
-        for (a, name) in self.own.iter().enumerate() {
+        let figures: Vec<String> = heard.all.iter().map(|w| figure(w)).collect();
+        for a in self.areas.literal(figures.iter().map(String::as_str)) {
+            let name = &self.own[a];
             if let Some(at) = literal(&heard.all, name)
                 && !self.part_of_a_name(c, at, at + name.len())
             {
                 note(a, weigh(at, 1.0));
             }
+        }
+        for a in self.areas.by_number_or_owner(&heard.all) {
+            let name = &self.own[a];
             if let Some(score) = numbered(&heard.all, name).or_else(|| owned(&heard.all, name)) {
                 note(a, score);
             }
@@ -162,12 +191,9 @@ impl<'n, 'r> Named<'n, 'r> {
             }
             let base = if self.arrival(c).is_some() { 0.85 } else { 0.7 };
             let score = self.weight(c, heard, from, m.tokens.end - tokens.start, base);
-            for (a, p) in self.places.iter().enumerate() {
-                if p.kind == Some(m.entry)
-                    && !self.other_number(heard, m.tokens.end - tokens.start, a)
-                {
-                    note(a, weigh(from, score));
-                }
+            let number = number_at(heard, m.tokens.end - tokens.start);
+            for a in self.areas.of_kind(m.entry, number) {
+                note(a, weigh(from, score));
             }
         }
         for h in heard.of(K::Place) {
@@ -186,25 +212,16 @@ impl<'n, 'r> Named<'n, 'r> {
                 (false, _) => 0.3,
             };
             let score = self.weight(c, heard, h.2, h.3, base);
-            for (a, groups) in self.groups.iter().enumerate() {
-                if groups.contains(&h.1) && !self.other_number(heard, h.3, a) {
-                    note(a, weigh(h.2, score));
-                }
+            for a in self.areas.of_group(h.1, number_at(heard, h.3)) {
+                note(a, weigh(h.2, score));
             }
         }
         if let Some(like) = self.arrival(c) {
-            for (a, s) in like.iter().enumerate().filter(|(_, s)| **s >= 0.5) {
-                note(a, *s);
+            for (a, s) in like.areas.iter().filter(|(_, s)| *s >= 0.5) {
+                note(*a, *s);
             }
         }
         out
-    }
-
-    /// Another number follows than that of the area: "bedroom three" is not bedroom 2.
-    fn other_number(&self, heard: &Heard<'_>, end: usize, a: usize) -> bool {
-        let said = heard.all.get(end).and_then(|w| grammar::number(w));
-        let own = self.own[a].last().and_then(|w| w.parse::<u32>().ok());
-        said.is_some() && own.is_some() && said != own
     }
 
     /// A word that names a part as well says less of where one is.
@@ -235,54 +252,61 @@ impl<'n, 'r> Named<'n, 'r> {
                 && m.tokens.len() > to - from
         });
         inside
-            || self.stages.scan.rooms.iter().any(|(r, _)| {
-                r.start <= from && to < r.end && r.end - to < 3 && {
+            || self.rooms_at(from).any(|end| {
+                to < end && end - to < 3 && {
                     let next = self.stages.speech.word(to);
                     grammar::number(next).is_none()
                 }
             })
     }
 
+    /// Where the names of places end that begin at a word or so shortly before that they may hold it.
+    fn rooms_at(&self, word: usize) -> impl Iterator<Item = usize> {
+        let (rooms, longest) = &self.rooms;
+        let from = rooms.partition_point(|r| r.0 + longest < word);
+        let to = rooms.partition_point(|r| r.0 <= word);
+        rooms[from..to.max(from)].iter().map(|r| r.1)
+    }
+
     /// How a clause fits each item that it fits at all.
-    pub fn items(&self, c: usize, heard: &Heard<'_>) -> BTreeMap<usize, Fit> {
+    pub fn items(&self, c: usize, heard: &Heard<'_>) -> Fits {
         let clause = &self.stages.clauses[c];
         let text = self.stages.speech.words(&clause.tokens);
         let said = told::stems(text, self.cues);
         let whole: BTreeSet<String> = heard.all.iter().map(|w| told::stem(w)).collect();
         let entries: BTreeSet<u16> = self.elements(c);
         let groups: BTreeSet<u16> = heard.of(K::Part).map(|h| h.1).collect();
+        let most = Fit {
+            part: 1.0,
+            all: 3.0,
+            tells: 3.0,
+        };
         let number = spoken_item(&heard.all);
-        let mut out = BTreeMap::new();
-        for (i, own) in self.scene.items.iter().enumerate() {
-            if number == Some(own.number) {
-                let most = Fit {
-                    part: 1.0,
-                    all: 3.0,
-                    tells: 3.0,
-                };
-                out.insert(i, most);
-                continue;
+        let numbered = number.map_or(&[][..], |n| self.kinds.numbered(n));
+        let mut kinds = self
+            .kinds
+            .named(&entries, &groups, said.iter().chain(&whole));
+        let begins = |w: &str| !self.cues.is_empty(w) && self.scene.names.part(w).entry.is_none();
+        // "bell" for "doorbell", "spots" for "spotlight"
+        let mut ended: BTreeSet<&String> = BTreeSet::new();
+        for (head, of) in self.kinds.heads() {
+            if whole.iter().any(|w| index::ends(head, w, || begins(w))) {
+                ended.insert(head);
+                kinds.extend(of);
             }
+        }
+        let mut out: Vec<(usize, Fit)> = Vec::new();
+        for kind in kinds {
+            let own = &self.scene.items[self.kinds.items[kind][0]];
             let mut part = 0.0;
             let mut spread = 1.0;
             if let Some(p) = &own.part {
                 spread = self.spread.get(&p.head).copied().unwrap_or(1) as f64;
-                let ends = |w: &String| {
-                    let begins = p.head.len() > w.len() + 2
-                        && p.head.starts_with(w.as_str())
-                        && !grammar::is_function(w)
-                        && !self.cues.is_empty(w)
-                        && self.scene.names.part(w).entry.is_none();
-                    w.len() >= 4
-                        && !grammar::is_function(w)
-                        && (p.head.ends_with(w.as_str()) || begins)
-                };
                 part = if p.entry.is_some_and(|e| entries.contains(&e)) {
                     1.0
                 } else if whole.contains(&p.head) {
                     0.8
-                } else if whole.iter().any(ends) {
-                    // "bell" for "doorbell", "spots" for "spotlight"
+                } else if ended.contains(&p.head) {
                     0.7
                 } else if own.groups.intersection(&groups).next().is_some() {
                     0.6
@@ -329,16 +353,17 @@ impl<'n, 'r> Named<'n, 'r> {
                     all: part + wording,
                     tells: part * (0.45 + 0.55 / spread) + wording,
                 };
-                out.insert(i, fit);
+                out.push((kind, fit));
             }
         }
-        out
+        let numbered = numbered.iter().map(|i| (*i, most)).collect();
+        Fits::new(&self.kinds, out, numbered)
     }
 
     /// Whether a word of a part's name tells it by itself: no other item has it, and no area is called so.
     fn modifier(&self, word: &str, part: &super::matching::Part) -> bool {
-        let area = || self.own.iter().flatten().any(|w| told::stem(w) == word);
-        *word != part.head && self.stems.get(word) == Some(&1) && !area()
+        let area = || self.area_stems.contains(word);
+        word != part.head && self.stems.get(word) == Some(&1) && !area()
     }
 
     /// Whether a clause names a part that stands by itself, no piece of another and no everyday word.
@@ -504,6 +529,11 @@ fn owned(said: &[&str], name: &[String]) -> Option<f64> {
     (own && owner.len() > 3 && !grammar::is_function(owner))
         .then(|| said.windows(2).any(|w| w[0] == "the" && is(w[1])))?
         .then_some(0.55)
+}
+
+/// The number that follows a name: "bedroom three" is not bedroom 2.
+fn number_at(heard: &Heard<'_>, end: usize) -> Option<u32> {
+    heard.all.get(end).and_then(|w| grammar::number(w))
 }
 
 fn opens(word: &str) -> bool {

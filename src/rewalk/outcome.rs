@@ -1,6 +1,6 @@
 //! Weighs what was said of each item and writes it into the list: `history`, `fate`, standing, counts, new items.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::{BTreeMap, BTreeSet, HashMap};
 
 use serde_json::{Value, json};
 
@@ -206,24 +206,30 @@ fn absorbed(scene: &Scene<'_>, all: &Heard) -> BTreeSet<usize> {
             _ => None,
         })
         .collect();
+    let words = |e: &&Evidence| {
+        matches!(
+            e.by,
+            By::Words | By::StillWords | By::Certain | By::Spoken | By::Leaning
+        )
+    };
+    let mut of: BTreeMap<usize, Vec<&Evidence>> = BTreeMap::new();
+    for e in heard.iter().filter(words) {
+        of.entry(scene.items[e.item].area).or_default().push(e);
+    }
     for (n, new) in scene.new.items.iter().enumerate() {
         let part = new.element.as_deref().map(|e| scene.names.part(e));
         let area = all.areas[n];
         let same = |e: &Evidence| {
             let own = &scene.items[e.item];
-            let parts = match (&part, &own.part) {
+            match (&part, &own.part) {
                 (Some(a), Some(b)) => scene.names.same_part(a, b) >= 0.7,
                 (None, _) => true,
                 _ => false,
-            };
-            matches!(
-                e.by,
-                By::Words | By::StillWords | By::Certain | By::Spoken | By::Leaning
-            ) && area == Some(own.area)
-                && parts
+            }
         };
+        let here = area.and_then(|a| of.get(&a)).into_iter().flatten();
         let covered = |s: &Said| {
-            heard.iter().any(|e| {
+            here.clone().any(|e| {
                 same(e)
                     && e.said
                         .iter()
@@ -275,21 +281,23 @@ fn merge(
         id
     };
     push(value, "walks", new.walks.iter().map(|w| json!(w)));
+    let mut known = by_path(value, "areas", "path");
+    let mut names = ids(value, &["areas"]);
     for area in &new.areas {
         let path = path_of(&area.path);
         let all = value["areas"].as_array_mut();
         let Some(all) = all else { continue };
-        if let Some(known) = all.iter_mut().find(|a| a["path"] == json!(path)) {
-            if let Some(visits) = known["visits"].as_array_mut() {
+        if let Some(at) = known.get(&json!(path).to_string()) {
+            if let Some(visits) = all[at[0]]["visits"].as_array_mut() {
                 visits.extend(area.visits.iter().map(|v| json!(v)));
             }
             continue;
         }
-        let known: BTreeSet<&str> = all.iter().filter_map(|a| a["id"].as_str()).collect();
         let mut n = all.len() + 1;
-        while known.contains(format!("a{n}").as_str()) {
+        while !names.insert(format!("a{n}")) {
             n += 1;
         }
+        known.insert(json!(path).to_string(), vec![all.len()]);
         let mut area = json!(area);
         area["id"] = json!(format!("a{n}"));
         area["path"] = json!(path);
@@ -375,20 +383,29 @@ fn push(value: &mut Value, list: &str, more: impl Iterator<Item = Value>) {
     }
 }
 
+/// Where in a list of the list those stand that have the same path in a field, by the path as JSON.
+fn by_path(value: &Value, list: &str, field: &str) -> HashMap<String, Vec<usize>> {
+    let mut out: HashMap<String, Vec<usize>> = HashMap::new();
+    for (at, one) in value[list].as_array().into_iter().flatten().enumerate() {
+        out.entry(one[field].to_string()).or_default().push(at);
+    }
+    out
+}
+
 /// How each area stands after the walk.
 fn states(value: &mut Value) {
     let open = |i: &Value| i["standing"] != "made-good" && i["closed"].is_null();
     let n = value["areas"].as_array().map_or(0, Vec::len);
+    let (items, cleared) = (
+        by_path(value, "items", "area"),
+        by_path(value, "cleared", "area"),
+    );
     for a in 0..n {
-        let path = value["areas"][a]["path"].clone();
-        let of = |list: &str| -> Vec<&Value> {
-            let all = value[list].as_array().into_iter().flatten();
-            all.filter(|x| x["area"] == path).collect()
-        };
-        let (items, cleared) = (of("items"), of("cleared"));
-        let state = if items.iter().any(|i| open(i)) {
+        let path = value["areas"][a]["path"].to_string();
+        let items = items.get(&path).map_or(&[][..], Vec::as_slice);
+        let state = if items.iter().any(|i| open(&value["items"][*i])) {
             "outstanding"
-        } else if !items.is_empty() || !cleared.is_empty() {
+        } else if !items.is_empty() || cleared.contains_key(&path) {
             "clear"
         } else {
             "unjudged"

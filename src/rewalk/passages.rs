@@ -8,6 +8,7 @@ use crate::lexicon::source::CueKind;
 use crate::list::Work;
 
 use super::hearing::{By, DESCRIBED, Hearing, LONG, MIND, NAMED};
+use super::named::Fit;
 use super::scene::Scene;
 use super::track::{self, Track};
 use super::words::{self, Verdict};
@@ -124,7 +125,7 @@ impl Hearing<'_, '_> {
     /// An item of the new walk that asks for other work than the old one was, after that was told done, is new.
     pub(super) fn new_about_old(&mut self) {
         let scene = self.scene;
-        let done: Vec<(usize, usize)> = self
+        let done: BTreeSet<(usize, usize)> = self
             .out
             .iter()
             .filter(|e| e.verdict == Verdict::Good && matches!(e.by, By::Words | By::Certain))
@@ -133,9 +134,8 @@ impl Hearing<'_, '_> {
         self.out.retain(|e| {
             let By::Item(n) = e.by else { return true };
             let other = scene.new.items[n].work != scene.items[e.item].work;
-            let told =
-                |d: &(usize, usize)| d.0 == e.item && d.1 < e.clause && e.clause <= d.1 + LONG;
-            !(other && done.iter().any(told))
+            let lately = (e.item, e.clause.saturating_sub(LONG))..(e.item, e.clause);
+            !(other && done.range(lately).next().is_some())
         });
     }
 
@@ -183,9 +183,10 @@ impl Hearing<'_, '_> {
         let told: BTreeSet<usize> = self.out.iter().map(|e| e.item).collect();
         for c in 0..self.heard.len() {
             let here = self.track.item[c].is_some_and(|i| self.clauses[c].items.contains_key(&i));
-            let sure = |f: &super::named::Fit| f.tells >= NAMED;
-            let mut fits = self.clauses[c].items.iter().filter(|(_, f)| sure(f));
-            let (Some((&i, fit)), None) = (fits.next(), fits.next()) else {
+            let sure = |f: &Fit| f.tells >= NAMED;
+            let fits = self.clauses[c].items.iter().filter(|(_, f)| sure(f));
+            let fits: Vec<(usize, Fit)> = fits.take(2).map(|(i, f)| (i, *f)).collect();
+            let &[(i, fit)] = fits.as_slice() else {
                 continue;
             };
             // One word in common is chance, unless it is the fault and denied: "no chirping up here".
@@ -219,13 +220,20 @@ impl Hearing<'_, '_> {
         let part = scene.items[i].part.as_ref();
         for &c in named {
             let fits = &self.clauses[c].items;
-            let best = fits[&i].all;
+            let best = fits.get(&i).map_or(0.0, |f| f.all);
             let every = self.heard[c].every();
             let plural = self.heard[c]
                 .all
                 .iter()
                 .any(|w| w.ends_with('s') && part.is_some_and(|p| words::stem(w) == p.head));
-            for (&j, fit) in fits {
+            let mut others: Vec<(usize, &Fit)> = if every && plural {
+                fits.iter().collect()
+            } else {
+                let here = scene.of(Some(scene.items[i].area)).iter();
+                here.filter_map(|j| Some((*j, fits.get(j)?))).collect()
+            };
+            others.sort_unstable_by_key(|o| o.0);
+            for (j, fit) in others {
                 let (a, b) = (&scene.items[i], &scene.items[j]);
                 let here =
                     a.area == b.area && (fit.all + 0.05 >= best || (every && fit.part >= 0.8));
@@ -267,7 +275,7 @@ pub(super) fn keep_in_mind(
         let away = track.area[c] != Some(scene.items[i].area);
         // What is told is told: the opposite is said of something else, unless it is set against it.
         // "no chirping up here" is of another place's item.
-        let other = said.items.iter().any(|(j, f)| *j != i && f.all >= NAMED)
+        let other = said.items.iter().any(|(j, f)| j != i && f.all >= NAMED)
             && !said.items.contains_key(&i);
         let turns = last_word.is_some() && good.is_some() && good != last_word;
         if away

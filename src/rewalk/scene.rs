@@ -1,6 +1,6 @@
 //! The list before a walk and the walk's own list, side by side.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::{BTreeMap, BTreeSet, HashMap};
 
 use serde_json::Value;
 
@@ -48,6 +48,11 @@ pub struct Scene<'a> {
     pub items: Vec<Earlier>,
     /// The items of each area.
     pub within: BTreeMap<usize, Vec<usize>>,
+    /// The earlier areas by their paths, and by the last name of them.
+    by_path: BTreeMap<Vec<String>, Vec<usize>>,
+    by_last: HashMap<String, Vec<usize>>,
+    /// The areas of the new walk by their paths.
+    new_by_path: HashMap<Vec<String>, usize>,
     /// What the pipeline made of the new walk.
     pub new: List,
     /// The names of parts and places.
@@ -64,16 +69,17 @@ impl<'a> Scene<'a> {
         cues: &Cues,
     ) -> Scene<'a> {
         let mut areas: Vec<Vec<String>> = list.areas.iter().map(|a| a.path.clone()).collect();
+        let mut known: HashMap<Vec<String>, usize> = HashMap::new();
+        for (a, path) in areas.iter().enumerate() {
+            known.entry(path.clone()).or_insert(a);
+        }
         let mut items = Vec::new();
         let mut within: BTreeMap<usize, Vec<usize>> = BTreeMap::new();
         for (i, item) in list.items.iter().enumerate() {
-            let area = areas
-                .iter()
-                .position(|a| *a == item.area)
-                .unwrap_or_else(|| {
-                    areas.push(item.area.clone());
-                    areas.len() - 1
-                });
+            let area = *known.entry(item.area.clone()).or_insert_with(|| {
+                areas.push(item.area.clone());
+                areas.len() - 1
+            });
             // The sentence only repeats these, with a verb of the program's own.
             let mut told: Vec<String> = item.element.iter().cloned().collect();
             told.extend(item.fault.clone());
@@ -101,7 +107,23 @@ impl<'a> Scene<'a> {
                 was_good: good || item.standing == Standing::MadeGood,
             });
         }
+        let mut by_path: BTreeMap<Vec<String>, Vec<usize>> = BTreeMap::new();
+        let mut by_last: HashMap<String, Vec<usize>> = HashMap::new();
+        for (a, path) in areas.iter().enumerate() {
+            by_path.entry(path.clone()).or_default().push(a);
+            by_last
+                .entry(path.last().cloned().unwrap_or_default())
+                .or_default()
+                .push(a);
+        }
+        let mut new_by_path = HashMap::new();
+        for (a, area) in new.areas.iter().enumerate() {
+            new_by_path.entry(area.path.clone()).or_insert(a);
+        }
         Scene {
+            by_path,
+            by_last,
+            new_by_path,
             met: vec![None; new.areas.len()],
             areas,
             items,
@@ -119,14 +141,26 @@ impl<'a> Scene<'a> {
         let alike = |p: &Vec<String>| p.last() == own.last() && (p.len() == 1 || own.len() == 1);
         let near =
             |p: &Vec<String>| (p.starts_with(own) || own.starts_with(p) || alike(p)) && p != own;
-        let all = self.within.iter().filter(|(a, _)| near(&self.areas[**a]));
-        all.flat_map(|(_, i)| i.iter().copied()).collect()
+        let inside = self.by_path.range(own.clone()..);
+        let inside = inside.take_while(|(p, _)| p.starts_with(own)).map(|p| p.1);
+        let around = (0..own.len()).filter_map(|n| self.by_path.get(&own[..n]));
+        let last = own.last().and_then(|l| self.by_last.get(l));
+        let all: BTreeSet<usize> = inside
+            .chain(around)
+            .chain(last)
+            .flatten()
+            .copied()
+            .collect();
+        all.into_iter()
+            .filter(|a| near(&self.areas[*a]))
+            .flat_map(|a| self.of(Some(a)).iter().copied())
+            .collect()
     }
 
     /// The earlier area of a path of the new walk.
     pub fn area(&self, path: &[String]) -> Option<usize> {
-        match self.new.areas.iter().position(|a| a.path == path) {
-            Some(i) => self.met[i],
+        match self.new_by_path.get(path) {
+            Some(i) => self.met[*i],
             None => self.names.area(path, &self.areas),
         }
     }

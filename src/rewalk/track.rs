@@ -5,8 +5,9 @@
 //! first walk. The way that costs least in all is found as Viterbi (1967) did.
 
 use std::collections::BTreeMap;
+use std::rc::Rc;
 
-use super::named::Fit;
+use super::index::{Fits, Like};
 use super::scene::Scene;
 
 /// What a change of place costs.
@@ -46,9 +47,9 @@ pub struct Said {
     /// The earlier areas it names.
     pub areas: BTreeMap<usize, f64>,
     /// The items it fits.
-    pub items: BTreeMap<usize, Fit>,
+    pub items: Fits,
     /// How like each area the place is that the pipeline thinks of.
-    pub place: Option<Vec<f64>>,
+    pub place: Option<Rc<Like>>,
     /// The speaker is seen to come there.
     pub arrives: bool,
     /// It names a part.
@@ -102,6 +103,8 @@ pub fn track(scene: &Scene<'_>, clauses: &[Said]) -> Track {
 struct Map<'s> {
     scene: &'s Scene<'s>,
     areas: usize,
+    /// The items of each area, and of none.
+    held: Vec<&'s [usize]>,
     near: Vec<Vec<(usize, f64)>>,
 }
 
@@ -110,6 +113,12 @@ struct Here<'c> {
     said: &'c Said,
     /// The place that the pipeline thinks of is like none of the earlier areas.
     strange: f64,
+    /// How like each area, and none, the place is that the pipeline thinks of.
+    like: Vec<f64>,
+    /// How plainly each area, and none, is named.
+    named: Vec<f64>,
+    /// What speaks for each item that it fits.
+    tells: Vec<Option<f64>>,
     /// Of each area the likeliest state so far.
     best: Vec<usize>,
     /// Of each area, and of none, what it costs to come there now, and from which state.
@@ -121,6 +130,7 @@ impl<'s> Map<'s> {
         Map {
             scene,
             areas: scene.areas.len(),
+            held: (0..=scene.areas.len()).map(|a| scene.of(Some(a))).collect(),
             near: neighbours(scene),
         }
     }
@@ -139,7 +149,7 @@ impl<'s> Map<'s> {
     }
 
     fn empty(&self, area: usize) -> bool {
-        area < self.areas && self.scene.of(Some(area)).is_empty()
+        area < self.areas && self.held[area].is_empty()
     }
 
     /// What speaks for each state before anything is said.
@@ -156,42 +166,69 @@ impl<'s> Map<'s> {
     /// What speaks for each state after a clause, and by which state one came to it.
     fn step(&self, score: &[f64], said: &Said) -> (Vec<f64>, Vec<u32>) {
         let here = self.here(score, said);
-        let ways = (0..score.len()).map(|s| {
-            let (came, by) = self.came(score, &here, s);
-            let fit = self.item_of(s).and_then(|i| said.items.get(&i));
-            let agrees = if self.area_of(s) < self.areas {
-                AGREED * here.like(self.area_of(s))
+        let mut next = vec![0.0; score.len()];
+        let mut from = vec![0; score.len()];
+        // A verdict belongs to something.
+        let verdict = said.judged && said.points && !said.part;
+        for area in 0..=self.areas {
+            let agrees = if area < self.areas {
+                AGREED * here.like[area]
             } else {
                 0.0
             };
-            // A verdict belongs to something.
-            let verdict = said.judged && said.points && !said.part;
-            let loose = if verdict && self.item_of(s).is_none() {
-                LOOSE
-            } else {
-                0.0
-            };
-            let all = came + fit.map_or(0.0, |f| f.tells) + agrees - loose;
-            (all, u32::try_from(by).unwrap_or(0))
-        });
-        ways.unzip()
+            let leaves = here.leaves(area);
+            let items = self.held[area].iter().map(|i| Some(*i));
+            for item in std::iter::once(None).chain(items) {
+                let s = item.map_or(area, |i| self.areas + 1 + i);
+                let tells = item.and_then(|i| here.tells[i]);
+                let unnamed = item.is_some() && tells.is_none();
+                let (came, by) = came(score, &here, (area, s), unnamed, leaves);
+                let loose = if verdict && item.is_none() {
+                    LOOSE
+                } else {
+                    0.0
+                };
+                next[s] = came + tells.unwrap_or(0.0) + agrees - loose;
+                from[s] = u32::try_from(by).unwrap_or(0);
+            }
+        }
+        (next, from)
     }
 
     fn here<'c>(&self, score: &[f64], said: &'c Said) -> Here<'c> {
-        let mut best: Vec<usize> = (0..=self.areas).collect();
-        for s in self.areas + 1..score.len() {
-            let a = self.area_of(s);
-            if score[s] > score[best[a]] {
-                best[a] = s;
+        let best = (0..=self.areas)
+            .map(|a| {
+                self.held[a].iter().fold(a, |best, i| {
+                    let s = self.areas + 1 + i;
+                    if score[s] > score[best] { s } else { best }
+                })
+            })
+            .collect();
+        let strange = f64::from(u8::from(said.place.as_ref().is_some_and(|p| p.strange())));
+        let mut like = vec![0.0; self.areas + 1];
+        if let Some(place) = &said.place {
+            for (a, s) in &place.areas {
+                like[*a] = *s;
             }
+            like[self.unknown()] = strange;
         }
-        let strange = said
-            .place
-            .as_ref()
-            .is_some_and(|p| p.iter().all(|s| *s < 0.5));
+        let mut named = vec![0.0; self.areas + 1];
+        if said.arrives {
+            named[self.unknown()] = strange * STRANGE;
+        }
+        for (a, s) in &said.areas {
+            named[*a] = *s;
+        }
+        let mut tells = vec![None; self.scene.items.len()];
+        for (i, fit) in said.items.iter() {
+            tells[i] = Some(fit.tells);
+        }
         let mut here = Here {
             said,
-            strange: f64::from(u8::from(strange)),
+            strange,
+            like,
+            named,
+            tells,
             best,
             entry: Vec::new(),
         };
@@ -210,11 +247,7 @@ impl<'s> Map<'s> {
 
     /// The cheapest way from another area into one, and from which state.
     fn entry(&self, score: &[f64], here: &Here<'_>, top: usize, area: usize) -> (f64, usize) {
-        let named = match here.said.areas.get(&area) {
-            Some(named) => *named,
-            None if area == self.unknown() && here.said.arrives => here.strange * STRANGE,
-            None => 0.0,
-        };
+        let named = here.named[area];
         let empty = if self.empty(area) { EMPTY } else { 0.0 };
         let onward = if here.said.moves { ONWARD } else { 0.0 };
         let price = MOVE + empty - NAME * named - onward;
@@ -233,44 +266,47 @@ impl<'s> Map<'s> {
         }
         came
     }
+}
 
-    /// The best way to a state: to stay, to turn to another matter of the area, or to come from another area.
-    fn came(&self, score: &[f64], here: &Here<'_>, state: usize) -> (f64, usize) {
-        let (area, item, said) = (self.area_of(state), self.item_of(state), here.said);
-        let unnamed = item.is_some_and(|i| !said.items.contains_key(&i));
-        let leaves = if said.arrives {
-            let seen = if here.strange > 0.0 { LEFT * 0.6 } else { LEFT };
-            seen * (1.0 - here.like(area))
-        } else {
-            0.0
-        };
-        let stays = match unnamed {
-            true if said.part || said.whole => FOREIGN,
-            true if !said.points => IDLE,
-            _ => 0.0,
-        };
-        // A matter is not begun before it is named.
-        let early = if unnamed { EARLY } else { 0.0 };
-        let mut came = (score[state] - stays - leaves, state);
-        let within = score[here.best[area]] - TURN - early - leaves;
-        if within > came.0 {
-            came = (within, here.best[area]);
-        }
-        let turn = if item.is_some() { TURN + early } else { 0.0 };
-        let (entry, by) = here.entry[area];
-        // Where it makes no difference one comes late, not early.
-        if entry - turn >= came.0 - 1e-9 {
-            came = (entry - turn, by);
-        }
-        came
+/// The best way to a state: to stay, to turn to another matter of the area, or to come from another area. `unnamed` is an item
+/// that the clause does not fit; `leaves` what it costs to be in the area still.
+fn came(
+    score: &[f64],
+    here: &Here<'_>,
+    (area, state): (usize, usize),
+    unnamed: bool,
+    leaves: f64,
+) -> (f64, usize) {
+    let said = here.said;
+    let stays = match unnamed {
+        true if said.part || said.whole => FOREIGN,
+        true if !said.points => IDLE,
+        _ => 0.0,
+    };
+    // A matter is not begun before it is named.
+    let early = if unnamed { EARLY } else { 0.0 };
+    let mut came = (score[state] - stays - leaves, state);
+    let within = score[here.best[area]] - TURN - early - leaves;
+    if within > came.0 {
+        came = (within, here.best[area]);
     }
+    let turn = if state == area { 0.0 } else { TURN + early };
+    let (entry, by) = here.entry[area];
+    // Where it makes no difference one comes late, not early.
+    if entry - turn >= came.0 - 1e-9 {
+        came = (entry - turn, by);
+    }
+    came
 }
 
 impl Here<'_> {
-    /// How like an area the place is that the pipeline thinks of.
-    fn like(&self, area: usize) -> f64 {
-        let place = self.said.place.as_ref();
-        place.map_or(0.0, |p| p.get(area).copied().unwrap_or(self.strange))
+    /// What it costs to stay in an area where the speaker is seen to come elsewhere.
+    fn leaves(&self, area: usize) -> f64 {
+        if !self.said.arrives {
+            return 0.0;
+        }
+        let seen = if self.strange > 0.0 { LEFT * 0.6 } else { LEFT };
+        seen * (1.0 - self.like[area])
     }
 }
 

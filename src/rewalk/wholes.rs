@@ -11,14 +11,13 @@ use super::words::Verdict;
 impl Hearing<'_, '_> {
     /// What is said of a place as a whole, or of all work of a kind in it.
     pub(super) fn places(&mut self) {
+        let told = |e: &&Evidence| !matches!(e.by, By::Room | By::Item(_) | By::Cleared(_));
+        let told: BTreeSet<usize> = self.out.iter().filter(told).map(|e| e.clause).collect();
         for c in 0..self.heard.len() {
             let Some(a) = self.track.area[c].filter(|a| self.visited.contains(a)) else {
                 continue;
             };
-            let told = |e: &Evidence| {
-                e.clause == c && !matches!(e.by, By::Room | By::Item(_) | By::Cleared(_))
-            };
-            if self.out.iter().any(told) {
+            if told.contains(&c) {
                 continue;
             }
             let here = self.scene.of(Some(a)).to_vec();
@@ -86,6 +85,14 @@ impl Hearing<'_, '_> {
             .map(|e| e.item)
             .collect();
         let alone = self.alone();
+        let loose: Vec<usize> = (0..self.heard.len())
+            .filter(|c| {
+                self.track.item[*c].is_none()
+                    && !self.clauses[*c].part
+                    && alone[*c]
+                    && self.heard[*c].points()
+            })
+            .collect();
         for (a, items) in self.scene.within.clone() {
             if !self.visited.contains(&a) {
                 continue;
@@ -103,16 +110,10 @@ impl Hearing<'_, '_> {
                             && self.scene.areas[a].len() > 1
                 })
             };
-            let orphan = |c: &usize| {
-                around(self.track.area[*c])
-                    && self.track.item[*c].is_none()
-                    && !self.clauses[*c].part
-                    && alone[*c]
-                    && self.heard[*c].points()
-            };
-            let verdicts: Vec<(usize, Verdict)> = (0..self.heard.len())
-                .filter(orphan)
-                .filter_map(|c| Some((c, self.verdict(c, false)?)))
+            let verdicts: Vec<(usize, Verdict)> = loose
+                .iter()
+                .filter(|c| around(self.track.area[**c]))
+                .filter_map(|c| Some((*c, self.verdict(*c, false)?)))
                 .filter(|(c, v)| match v {
                     Verdict::Good => !self.heard[*c].only_fine(),
                     _ => self.heard[*c].again(),

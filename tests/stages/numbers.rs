@@ -92,7 +92,10 @@ impl Wording {
 
 /// A text's words as the pipeline compares them.
 fn folded(text: &str) -> Vec<String> {
-    words::words(text).into_iter().map(|w| w.norm).collect()
+    words::words(text)
+        .into_iter()
+        .map(|w| w.norm.into_owned())
+        .collect()
 }
 
 /// Our reading of a text that is one number and no more.

@@ -108,7 +108,10 @@ fn lead(word: Words<'_, '_>) -> (Lead, usize) {
 /// assert_eq!(date_of("before they move in", said), None);
 /// ```
 pub fn date_of(text: &str, said: Date) -> Option<Date> {
-    let words: Vec<String> = words::words(text).into_iter().map(|w| w.norm).collect();
+    let words: Vec<String> = words::words(text)
+        .into_iter()
+        .map(|w| w.norm.into_owned())
+        .collect();
     let (deadline, _) = read(&|k| words.get(k).map_or("", String::as_str))?;
     deadline.date(said)
 }

@@ -8,8 +8,8 @@ use crate::lexicon::{Kind, Role};
 use super::super::grammar;
 use super::super::house::Named;
 use super::super::normalize::Stop;
-use super::Walker;
 use super::frames::SILENCE;
+use super::{Frame, Walker};
 
 /// How far before a name its clause's words are looked at, in words.
 const REACH: usize = 8;
@@ -17,6 +17,37 @@ const REACH: usize = 8;
 const FOLLOW: usize = 12;
 /// A silence that ends a thought, in seconds.
 const BREATH: f64 = 0.9;
+
+/// Hardly any name has more features with a weight.
+const MOST: usize = 48;
+
+/// Small words before a name that say how one gets along.
+fn leads_on(word: &str) -> bool {
+    matches!(
+        word,
+        "back"
+            | "next"
+            | "here"
+            | "now"
+            | "through"
+            | "out"
+            | "down"
+            | "up"
+            | "into"
+            | "over"
+            | "along"
+            | "last"
+            | "so"
+            | "okay"
+            | "right"
+            | "go"
+            | "going"
+            | "come"
+            | "coming"
+            | "came"
+            | "off"
+    )
+}
 
 /// Words with which the way to a place begins.
 fn leads_off(word: &str) -> bool {
@@ -63,15 +94,14 @@ fn leads_off(word: &str) -> bool {
 }
 
 impl Walker<'_, '_> {
-    /// What is known of a name in its clause that may speak for or against an arrival.
-    pub(super) fn evidence(&self, c: usize, named: &Named) -> Vec<String> {
+    /// Tells what is known of a name in its clause that may speak for or against an arrival, each by the pieces of its name.
+    pub(super) fn evidence(&self, c: usize, named: &Named, add: &mut dyn FnMut(&[&str])) {
         let clause = &self.clauses[c];
         let speech = self.speech;
         let whole = named.whole(speech);
         let (from, to) = (clause.tokens.start, clause.tokens.end);
         let next = named.tokens.end;
-        let mut out: Vec<String> = vec!["bias".into()];
-        let mut add = |f: String| out.push(f);
+        add(&["bias"]);
         let mode = if speech.punctuated { "p" } else { "u" };
 
         // Where in its clause and sentence it stands.
@@ -83,22 +113,21 @@ impl Walker<'_, '_> {
             2..=3 => "early",
             _ => "late",
         };
-        add(format!("{mode}-{place}"));
+        add(&[mode, "-", place]);
         let opened = whole.start > from && opens > from;
         if opened {
-            add("opened".into());
+            add(&["opened"]);
         }
         let heads = self.only_places_before(c);
         if heads {
-            add(format!("{place}-heads-sentence"));
+            add(&[place, "-heads-sentence"]);
         }
-        add(match to - from {
+        add(&[match to - from {
             0..=3 => "clause-tiny",
             4..=7 => "clause-short",
             8..=14 => "clause-middling",
             _ => "clause-long",
-        }
-        .to_string());
+        }]);
 
         // What stands before it.
         let article = (whole.start < named.tokens.start)
@@ -108,91 +137,87 @@ impl Walker<'_, '_> {
                 grammar::is_determiner(speech.word(named.tokens.start))
                     .then(|| speech.word(named.tokens.start))
             })
-            .unwrap_or("none")
-            .to_string();
-        add(format!("article-{article}"));
+            .unwrap_or("none");
+        add(&["article-", article]);
         let mut word_before = |k: usize, name: &str| {
             let word = if whole.start >= from + k {
                 let w = speech.word(whole.start - k);
                 if grammar::is_function(w) || matches!(w, "way" | "back" | "next" | "last") {
-                    w.to_string()
+                    w
                 } else if w.ends_with("ing") {
-                    "ing".to_string()
+                    "ing"
                 } else {
-                    "other".to_string()
+                    "other"
                 }
             } else {
-                "start".to_string()
+                "start"
             };
-            add(format!("{name}-{word}"));
+            add(&[name, "-", word]);
             word
         };
         let before = word_before(1, "before");
         let second = word_before(2, "second");
-        add(format!("both-{second}-{before}"));
-        add(format!("led-{before}-{article}"));
+        add(&["both-", second, "-", before]);
+        add(&["led-", before, "-", article]);
 
         // How its clause and its sentence begin: "over the lawn to the guest house", "across the landing is …".
-        let begins = speech.word(opens.min(whole.start)).to_string();
+        let begins = speech.word(opens.min(whole.start));
         let sentence = self.sentence_start(c);
-        let sentence_begins = speech
-            .word(self.opening(&(sentence..to)).min(whole.start))
-            .to_string();
+        let sentence_begins = speech.word(self.opening(&(sentence..to)).min(whole.start));
         if opens < whole.start {
             if grammar::is_function(&begins) || leads_off(&begins) {
-                add(format!("begins-{begins}"));
+                add(&["begins-", begins]);
             }
             if leads_off(&begins) {
-                add(format!("leads-off-{before}"));
-                add(format!("leads-off-{place}"));
+                add(&["leads-off-", before]);
+                add(&["leads-off-", place]);
             }
         }
         if sentence < from {
             if leads_off(&sentence_begins) {
-                add(format!("sentence-leads-off-{place}"));
+                add(&["sentence-leads-off-", place]);
             }
             let verb = (sentence..whole.start).any(|i| {
                 let w = speech.word(i);
                 grammar::is_auxiliary(w) || grammar::is_linking(w)
             });
-            add(format!(
-                "sentence-{}-{place}",
-                if verb { "verb" } else { "verbless" }
-            ));
+            add(&[
+                "sentence-",
+                if verb { "verb" } else { "verbless" },
+                "-",
+                place,
+            ]);
         }
         let verb = (from..whole.start).any(|i| {
             let w = speech.word(i);
             grammar::is_auxiliary(w) || grammar::is_linking(w)
         });
         if lead > 0 {
-            add(format!(
-                "{}-{place}",
-                if verb { "verb" } else { "verbless" }
-            ));
+            add(&[if verb { "verb" } else { "verbless" }, "-", place]);
             if !verb {
-                add(format!(
-                    "verbless-after-{}",
+                add(&[
+                    "verbless-after-",
                     match speech.tokens[next - 1].stop {
                         Stop::None if next < to => "word",
                         Stop::None => "cut",
                         Stop::Comma => "comma",
                         Stop::Question => "question",
                         _ => "stop",
-                    }
-                ));
+                    },
+                ]);
             }
         }
 
         // What stands after it.
         let stop = speech.tokens[next - 1].stop;
-        let after = if next >= to {
-            match stop {
+        let (sort, after) = if next >= to {
+            let stop = match stop {
                 Stop::None => "cut",
                 Stop::Comma => "comma",
                 Stop::Question => "question",
                 _ => "stop",
-            }
-            .to_string()
+            };
+            ("", stop)
         } else {
             let w = speech.word(next);
             let kind = self
@@ -202,41 +227,41 @@ impl Walker<'_, '_> {
                 .find(|m| m.tokens.start == next && m.kind != Kind::Trade)
                 .map(|m| m.kind);
             match kind {
-                Some(Kind::Element) => "part".to_string(),
-                Some(Kind::Area) => "area".to_string(),
-                Some(Kind::Fault) => "fault".to_string(),
-                Some(Kind::Work) => "work".to_string(),
-                _ if grammar::is_function(w) => format!("w-{w}"),
-                _ => "other".to_string(),
+                Some(Kind::Element) => ("", "part"),
+                Some(Kind::Area) => ("", "area"),
+                Some(Kind::Fault) => ("", "fault"),
+                Some(Kind::Work) => ("", "work"),
+                _ if grammar::is_function(w) => ("w-", w),
+                _ => ("", "other"),
             }
         };
-        add(format!("after-{after}"));
-        add(format!("{place}-after-{after}"));
+        add(&["after-", sort, after]);
+        add(&[place, "-after-", sort, after]);
         if heads {
-            add(format!("heads-after-{after}"));
+            add(&["heads-after-", sort, after]);
         }
 
-        add(format!("{mode}-{place}-after-{after}"));
+        add(&[mode, "-", place, "-after-", sort, after]);
         let sole = lead == 0 && next >= to;
         if sole {
-            add(format!("{mode}-sole"));
+            add(&[mode, "-sole"]);
         }
         if self.ends_its_thought(c, named) && self.way_to(c, named).is_some() {
-            add("told-after-the-way".into());
+            add(&["told-after-the-way"]);
         }
         if self.only_where_it_lies(c, named) {
-            add("where-it-lies".into());
+            add(&["where-it-lies"]);
         }
 
         // The silences about it.
         let pause = speech.tokens[whole.start].pause;
         if pause > BREATH {
-            add(format!("{mode}-after-breath"));
+            add(&[mode, "-after-breath"]);
         } else if pause > SILENCE {
-            add(format!("{mode}-after-silence"));
+            add(&[mode, "-after-silence"]);
         }
         if speech.tokens.get(next).is_some_and(|t| t.pause > SILENCE) {
-            add(format!("{mode}-before-silence"));
+            add(&[mode, "-before-silence"]);
         }
 
         // How long nothing was said before its thought began: people walk from room to room in silence.
@@ -249,16 +274,16 @@ impl Walker<'_, '_> {
             _ if began.passage => "passage",
             _ => "none",
         };
-        add(format!("quiet-{quiet}"));
+        add(&["quiet-", quiet]);
         let far = match whole.start.saturating_sub(self.opening(&(sentence..to))) {
             0 => "first",
             1..=3 => "early",
             4..=8 => "late",
             _ => "far",
         };
-        add(format!("quiet-{quiet}-{far}"));
+        add(&["quiet-", quiet, "-", far]);
         if heads {
-            add(format!("quiet-{quiet}-heads"));
+            add(&["quiet-", quiet, "-heads"]);
         }
 
         // The cues of its clause.
@@ -275,22 +300,22 @@ impl Walker<'_, '_> {
             } else {
                 "at"
             };
-            add(format!("cue-{kind:?}-{side}"));
+            add(&["cue-", kind.name(), "-", side]);
         }
         if self.led(c, &whole, &named.tokens).is_some() {
-            add("led-by-cue".into());
+            add(&["led-by-cue"]);
         }
         if self.beside(&whole, from).is_some() {
-            add("beside".into());
+            add(&["beside"]);
         }
         if self.tells_of_memory(c) {
-            add("memory".into());
+            add(&["memory"]);
         }
         if clause.question {
-            add("asked".into());
+            add(&["asked"]);
         }
         if self.compares(clause, whole.start) {
-            add("compared".into());
+            add(&["compared"]);
         }
 
         // The parts and faults of its clause, and the parts that follow.
@@ -301,36 +326,34 @@ impl Walker<'_, '_> {
                 (Kind::Work, "work"),
             ] {
                 if self.has(&range, kind) {
-                    add(format!("{name}-{side}"));
+                    add(&[name, "-", side]);
                 }
             }
         }
         if self.is_part_name(next, named) {
-            add("names-a-part".into());
-            add(format!("names-a-part-quiet-{quiet}-{far}"));
+            add(&["names-a-part"]);
+            add(&["names-a-part-quiet-", quiet, "-", far]);
         }
         let follow = to..(to + FOLLOW).min(speech.tokens.len());
         // Where the speech ends with the name, what would follow is not known.
         let unknown = follow.is_empty() && self.beside(&whole, from).is_none();
         if unknown || self.has(&follow, Kind::Element) {
-            add("parts-follow".into());
+            add(&["parts-follow"]);
         }
         if self.has(&follow, Kind::Area) {
-            add("places-follow".into());
+            add(&["places-follow"]);
         }
-        self.fitting_evidence(named, &mut add);
-        for w in [
-            "back", "next", "here", "now", "through", "out", "down", "up", "into", "over", "along",
-            "last", "so", "okay", "right", "go", "going", "come", "coming", "came", "off",
-        ] {
-            if (from..whole.start).any(|i| speech.word(i) == w) {
-                add(format!("said-{w}"));
-            }
+        self.fitting_evidence(named, add);
+        for w in (from..whole.start)
+            .map(|i| speech.word(i))
+            .filter(|w| leads_on(w))
+        {
+            add(&["said-", w]);
         }
 
         // The place itself.
         match named.kind {
-            None => add("kind-none".into()),
+            None => add(&["kind-none"]),
             Some(k) => {
                 let k = self.lexicon.area(k);
                 for (flag, name) in [
@@ -342,35 +365,35 @@ impl Walker<'_, '_> {
                     (k.public && !self.out.house.public, "public-in-a-home"),
                 ] {
                     if flag {
-                        add(format!("kind-{name}"));
+                        add(&["kind-", name]);
                         if name == "part" {
-                            add(format!("{name}-{place}"));
-                            add(format!("{name}-after-{after}"));
+                            add(&[name, "-", place]);
+                            add(&[name, "-after-", sort, after]);
                         }
                     }
                 }
             }
         }
         if named.number.is_some() {
-            add(format!("number-{place}"));
+            add(&["number-", place]);
         }
         if named.number_only {
-            add(format!("bare-number-{place}"));
-            add(format!("bare-number-after-{after}"));
+            add(&["bare-number-", place]);
+            add(&["bare-number-after-", sort, after]);
         }
         if named.own.is_some() {
-            add("own-name".into());
+            add(&["own-name"]);
         }
         if named.own.is_some() && named.kind.is_none() {
-            add(format!("unknown-{place}"));
-            add(format!("unknown-after-{after}"));
-            add(format!("unknown-quiet-{quiet}"));
+            add(&["unknown-", place]);
+            add(&["unknown-after-", sort, after]);
+            add(&["unknown-quiet-", quiet]);
         }
         if named.another {
-            add("another".into());
+            add(&["another"]);
         }
         if named.again {
-            add("again".into());
+            add(&["again"]);
         }
         let newness = if self.out.arrivals.is_empty() {
             "nowhere-yet"
@@ -381,34 +404,40 @@ impl Walker<'_, '_> {
         } else {
             "new-place"
         };
-        add(newness.into());
-        add(format!("{mode}-{place}-{newness}"));
+        add(&[newness]);
+        add(&[mode, "-", place, "-", newness]);
         if sole && named.kind.is_some_and(|k| self.lexicon.area(k).part) {
-            add(format!("{mode}-sole-part"));
+            add(&[mode, "-sole-part"]);
         }
         if let Some(a) = self.out.arrivals.last() {
-            add(match whole.start.saturating_sub(a.token) {
+            add(&[match whole.start.saturating_sub(a.token) {
                 0..=5 => "just-arrived",
                 6..=20 => "arrived-lately",
                 21..=60 => "arrived-some-time-ago",
                 _ => "arrived-long-ago",
-            }
-            .to_string());
+            }]);
         }
-        out.sort();
-        out.dedup();
-        out
     }
 
-    /// The log odds of an arrival.
-    pub(super) fn odds_of_arrival(&self, evidence: &[String]) -> f64 {
-        let weights = &self.lexicon.data().moves;
-        let weight = |f: &String| {
-            weights
-                .binary_search_by(|w| w.id.as_str().cmp(f))
-                .map_or(0.0, |i| weights[i].weight)
-        };
-        evidence.iter().map(weight).sum()
+    /// The log odds of an arrival, by all that is known of a name and by the frame that it stands in.
+    pub(super) fn odds_of_arrival(&self, c: usize, named: &Named, frame: Frame) -> f64 {
+        let mut rows: Vec<usize> = Vec::with_capacity(MOST);
+        self.evidence(c, named, &mut |f| rows.extend(self.moves.row(f)));
+        // Each counts once, in the order of their names.
+        rows.sort_unstable();
+        rows.dedup();
+        frame.evidence(&mut |f| rows.extend(self.moves.row(f)));
+        rows.into_iter().map(|r| self.moves.of(r)[0]).sum()
+    }
+
+    /// The names of all that speaks for or against an arrival, as `odds_of_arrival` weighs it.
+    pub(super) fn told_of_arrival(&self, c: usize, named: &Named, frame: Frame) -> Vec<String> {
+        let mut out: Vec<String> = Vec::new();
+        self.evidence(c, named, &mut |f| out.push(f.concat()));
+        out.sort();
+        out.dedup();
+        frame.evidence(&mut |f| out.push(f.concat()));
+        out
     }
 
     fn has(&self, range: &Range<usize>, kind: Kind) -> bool {

@@ -71,7 +71,7 @@ impl Walker<'_, '_> {
     }
 
     /// What the parts named after a place's name say for and against an arrival there.
-    pub(super) fn fitting_evidence(&self, named: &Named, take: &mut dyn FnMut(String)) {
+    pub(super) fn fitting_evidence(&self, named: &Named, take: &mut dyn FnMut(&[&str])) {
         let next = named.tokens.end;
         let other = self.until_a_place(next);
         let there = named.kind.map_or(0, |k| self.lexicon.area_sorts(k));
@@ -83,25 +83,22 @@ impl Walker<'_, '_> {
         };
         let (a, b) = (self.fit(next..other, there), self.fit(next..other, here));
         if there != 0 {
-            take(format!("fit-{}", some(a.fit)));
-            take(format!("unfit-{}", some(a.unfit)));
+            take(&["fit-", some(a.fit)]);
+            take(&["unfit-", some(a.unfit)]);
             if let Some(first) = a.first {
-                take(format!("first-{}", if first { "fits" } else { "unfits" }));
+                take(&["first-", if first { "fits" } else { "unfits" }]);
             }
         }
         if here != 0 {
-            take(format!("here-unfit-{}", some(b.unfit)));
+            take(&["here-unfit-", some(b.unfit)]);
             if let Some(first) = b.first {
-                take(format!(
-                    "here-first-{}",
-                    if first { "fits" } else { "unfits" }
-                ));
+                take(&["here-first-", if first { "fits" } else { "unfits" }]);
             }
             if there != 0 && a.fit > b.fit {
-                take("fits-better".into());
+                take(&["fits-better"]);
             }
             if there != 0 && a.fit < b.fit {
-                take("fits-worse".into());
+                take(&["fits-worse"]);
             }
         }
     }

@@ -1,7 +1,5 @@
 //! What is known around a part that was named, as features by name. What each weighs stands in `lexicon/weigh.yaml`.
 
-use std::collections::BTreeMap;
-use std::fmt::Write;
 use std::ops::Range;
 
 use crate::lexicon::{Kind, Lexicon};
@@ -16,6 +14,8 @@ use super::super::segment::{Clause, Joint};
 const BEFORE: usize = 12;
 /// The clauses around a part's own that are looked at.
 const AROUND: std::ops::RangeInclusive<isize> = -2..=3;
+/// The same as text.
+const SHIFTS: [&str; 6] = ["-2", "-1", "0", "1", "2", "3"];
 
 /// Small words that are taken as they are; of others only the ending counts. Sorted.
 const SMALL: [&str; 112] = [
@@ -30,6 +30,9 @@ const SMALL: [&str; 112] = [
     "wants", "was", "we", "were", "what", "when", "where", "who", "will", "with", "without",
     "would", "yet", "you", "your",
 ];
+
+/// How sure a finding is, in fifths.
+const FIFTHS: [&str; 6] = ["0", "1", "2", "3", "4", "5"];
 
 /// A part that was named, and where.
 #[derive(Debug, Clone, PartialEq)]
@@ -63,27 +66,16 @@ pub struct View<'a, 'r> {
     pub matters: &'a [(Matter, Vec<findings::Finding>)],
     /// The parts named, in order.
     pub named: &'a [Named],
-    /// What the rules made of each, by the place of its words.
-    pub ruled: &'a BTreeMap<(usize, usize), Ruled>,
+    /// What the rules made of each.
+    pub ruled: &'a [Option<Ruled>],
 }
 
-/// Names features without keeping them.
-struct Sink<'t> {
-    name: String,
-    take: &'t mut dyn FnMut(&str),
-}
-
-impl Sink<'_> {
-    fn put(&mut self, name: std::fmt::Arguments<'_>) {
-        self.name.clear();
-        let _ = self.name.write_fmt(name);
-        (self.take)(&self.name);
-    }
-}
+/// Takes a feature by the pieces of its name.
+type Sink<'t> = dyn FnMut(&[&str]) + 't;
 
 /// Names a feature.
 macro_rules! put {
-    ($sink:expr, $($name:tt)*) => { $sink.put(format_args!($($name)*)) };
+    ($sink:expr, $($piece:expr),+) => { $sink(&[$($piece),+]) };
 }
 
 /// A number of words, roughly.
@@ -118,19 +110,13 @@ fn hold(t: &Thing) -> &'static str {
 }
 
 impl View<'_, '_> {
-    fn rule(&self, thing: &Thing) -> Option<Ruled> {
-        self.ruled
-            .get(&(thing.tokens.start, thing.tokens.end))
-            .copied()
-    }
-
     fn finding(&self, r: Ruled) -> Option<&findings::Finding> {
         r.finding.map(|f| &self.matters[r.matter].1[f])
     }
 
-    /// What the rules made of a part, in a word.
-    pub fn verdict(&self, thing: &Thing) -> &'static str {
-        match self.rule(thing) {
+    /// What the rules made of the part named at `at`, in a word.
+    pub fn verdict(&self, at: usize) -> &'static str {
+        match self.ruled[at] {
             None => "nothing",
             Some(r) => match self.finding(r).map(|f| &f.outcome) {
                 Some(Outcome::Item { .. }) => "item",
@@ -147,7 +133,7 @@ impl View<'_, '_> {
             return ("", "edge");
         };
         let w = self.speech.word(i);
-        let class = if SMALL.contains(&w) {
+        let class = if SMALL.binary_search(&w).is_ok() {
             w
         } else if w.ends_with("ed") {
             "-ed"
@@ -164,25 +150,21 @@ impl View<'_, '_> {
     }
 
     /// Tells what is known around the part named at `at`.
-    pub fn features(&self, at: usize, take: &mut dyn FnMut(&str)) {
-        let mut s = Sink {
-            name: String::new(),
-            take,
-        };
+    pub fn features(&self, at: usize, s: &mut Sink<'_>) {
         put!(s, "bias");
-        self.part(at, &mut s);
-        self.words(at, &mut s);
-        self.ruling(at, &mut s);
-        self.signals(at, &mut s);
-        self.others(at, &mut s);
+        self.part(at, s);
+        self.words(at, s);
+        self.ruling(at, s);
+        self.signals(at, s);
+        self.others(at, s);
     }
 
     fn part(&self, at: usize, s: &mut Sink<'_>) {
         let t = &self.named[at].thing;
-        put!(s, "part-{}", hold(t));
-        put!(s, "part-{}", sort(t, self.lexicon));
+        put!(s, "part-", hold(t));
+        put!(s, "part-", sort(t, self.lexicon));
         if let Some(e) = t.entry {
-            put!(s, "group-{}", self.lexicon.element(e).group);
+            put!(s, "group-", &self.lexicon.element(e).group);
         }
         if t.plural {
             put!(s, "part-plural");
@@ -196,10 +178,10 @@ impl View<'_, '_> {
         let Named { thing: t, clause } = &self.named[at];
         let c = &self.clauses[*clause];
         let mode = if self.speech.punctuated { "p" } else { "u" };
-        put!(s, "mode-{mode}");
+        put!(s, "mode-", mode);
         put!(
             s,
-            "joint-{}",
+            "joint-",
             match c.joint {
                 Joint::Start => "start",
                 Joint::Comma => "comma",
@@ -210,14 +192,14 @@ impl View<'_, '_> {
         if c.question {
             put!(s, "question");
         }
-        put!(s, "clause-{mode}-{}", rough(c.tokens.len()));
+        put!(s, "clause-", mode, "-", rough(c.tokens.len()));
         put!(
             s,
-            "lead-{}",
+            "lead-",
             rough(t.phrase.start.saturating_sub(c.tokens.start))
         );
         let tail = c.tokens.end.saturating_sub(t.tokens.end);
-        put!(s, "tail-{}", rough(tail));
+        put!(s, "tail-", rough(tail));
         if tail == 0 && self.speech.tokens[t.tokens.end - 1].stop == Stop::End {
             put!(s, "tail-stop");
         }
@@ -230,27 +212,31 @@ impl View<'_, '_> {
             ("after2", Some(t.tokens.end + 1)),
         ] {
             let (out, class) = self.word(i, &c.tokens);
-            put!(s, "{name}-{out}{class}");
+            put!(s, name, "-", out, class);
         }
     }
 
     fn ruling(&self, at: usize, s: &mut Sink<'_>) {
         let Named { thing: t, clause } = &self.named[at];
-        put!(s, "rules-{}", self.verdict(t));
-        let Some(r) = self.rule(t) else { return };
+        put!(s, "rules-", self.verdict(at));
+        let Some(r) = self.ruled[at] else { return };
         if let Some(f) = self.finding(r)
             && let Outcome::Item { work, .. } = &f.outcome
         {
-            put!(s, "rules-{}", work.word());
-            put!(s, "rules-sure-{}", (f.confidence * 5.0) as usize);
+            put!(s, "rules-", work.word());
+            put!(
+                s,
+                "rules-sure-",
+                FIFTHS[((f.confidence * 5.0) as usize).min(5)]
+            );
         }
         let m = &self.matters[r.matter].0;
-        put!(s, "events-{}", rough(m.events.len()));
+        put!(s, "events-", rough(m.events.len()));
         for e in &m.events {
-            put!(s, "event-{}", findings::name(&e.saying));
+            put!(s, "event-", findings::name(&e.saying));
         }
         if let (Some(first), Some(last)) = (m.events.first(), m.events.last()) {
-            put!(s, "event-last-{}", findings::name(&last.saying));
+            put!(s, "event-last-", findings::name(&last.saying));
             let side = if first.tokens.start < t.tokens.start {
                 "back"
             } else {
@@ -258,12 +244,14 @@ impl View<'_, '_> {
             };
             put!(
                 s,
-                "event-{side}-{}",
+                "event-",
+                side,
+                "-",
                 rough(first.tokens.start.abs_diff(t.tokens.end))
             );
             put!(
                 s,
-                "event-{}",
+                "event-",
                 if first.clause == *clause {
                     "here"
                 } else {
@@ -280,7 +268,7 @@ impl View<'_, '_> {
     fn signals(&self, at: usize, s: &mut Sink<'_>) {
         let Named { thing: t, clause } = &self.named[at];
         let own = &self.clauses[*clause];
-        for off in AROUND {
+        for (off, shift) in AROUND.zip(SHIFTS) {
             let Some(c) = clause
                 .checked_add_signed(off)
                 .filter(|c| *c < self.clauses.len())
@@ -309,9 +297,9 @@ impl View<'_, '_> {
                     }
                     _ => continue,
                 };
-                let role = format!("{:?}", m.role).to_lowercase();
+                let role = m.role.name();
                 if off != 0 {
-                    put!(s, "{off}-{near}-{what}-{role}");
+                    put!(s, shift, "-", near, "-", what, "-", role);
                     continue;
                 }
                 let (side, gap) = if m.tokens.end <= t.tokens.start {
@@ -321,19 +309,27 @@ impl View<'_, '_> {
                 } else {
                     ("in", 0)
                 };
-                put!(s, "0-{side}-{what}-{role}");
+                put!(s, "0-", side, "-", what, "-", role);
                 let class = if m.kind == Kind::Fault {
                     self.lexicon.fault(m.entry).work
                 } else {
                     self.lexicon.work(m.entry).class
                 };
-                put!(s, "0-{side}-{what}-{}", class.map_or("plain", |w| w.word()));
+                put!(
+                    s,
+                    "0-",
+                    side,
+                    "-",
+                    what,
+                    "-",
+                    class.map_or("plain", |w| w.word())
+                );
                 let n = usize::from(m.kind == Kind::Work);
                 nearest[n] = nearest[n].min(gap);
             }
             for (what, gap) in ["fault", "work"].iter().zip(nearest) {
                 if gap < usize::MAX {
-                    put!(s, "0-{what}-gap-{}", rough(gap));
+                    put!(s, "0-", what, "-gap-", rough(gap));
                 }
             }
             for (kind, q) in self.scan.cues_within(&k.tokens) {
@@ -342,12 +338,12 @@ impl View<'_, '_> {
                     0 => "-on",
                     _ => "",
                 };
-                put!(s, "{off}-{near}{side}-cue-{kind:?}");
+                put!(s, shift, "-", near, side, "-cue-", kind.name());
             }
-            put!(s, "{off}-{near}-parts-{}", rough(parts));
+            put!(s, shift, "-", near, "-parts-", rough(parts));
             if off > 0 {
                 let (_, class) = self.word(Some(k.tokens.start), &k.tokens);
-                put!(s, "{off}-{near}-opens-{class}");
+                put!(s, shift, "-", near, "-opens-", class);
             }
         }
     }
@@ -355,41 +351,42 @@ impl View<'_, '_> {
     /// The parts named before and after, and what the rules made of them.
     fn others(&self, at: usize, s: &mut Sink<'_>) {
         let Named { thing: t, clause } = &self.named[at];
-        let mine = self.rule(t);
-        for off in [-2_isize, -1, 1, 2] {
-            let Some(o) = at.checked_add_signed(off).and_then(|o| self.named.get(o)) else {
+        let mine = self.ruled[at];
+        for (off, shift) in [(-2_isize, "-2"), (-1, "-1"), (1, "1"), (2, "2")] {
+            let Some(other) = at.checked_add_signed(off).filter(|o| *o < self.named.len()) else {
                 continue;
             };
-            let r = self.rule(&o.thing);
-            put!(s, "n{off}-rules-{}", self.verdict(&o.thing));
+            let (o, r) = (&self.named[other], self.ruled[other]);
+            put!(s, "n", shift, "-rules-", self.verdict(other));
             put!(
                 s,
-                "n{off}-{}",
+                "n",
+                shift,
+                "-",
                 if o.clause == *clause { "here" } else { "apart" }
             );
             put!(
                 s,
-                "n{off}-gap-{}",
+                "n",
+                shift,
+                "-gap-",
                 rough(o.thing.tokens.start.abs_diff(t.tokens.start))
             );
-            put!(s, "n{off}-{}", hold(&o.thing));
-            put!(s, "n{off}-{}", sort(&o.thing, self.lexicon));
+            put!(s, "n", shift, "-", hold(&o.thing));
+            put!(s, "n", shift, "-", sort(&o.thing, self.lexicon));
             if o.thing.same(t) {
-                put!(s, "n{off}-same-part");
+                put!(s, "n", shift, "-same-part");
             }
             if let (Some(a), Some(b)) = (mine, r)
                 && a.matter == b.matter
             {
-                put!(s, "n{off}-same-matter");
+                put!(s, "n", shift, "-same-matter");
             }
         }
-        let before = self.named[at.saturating_sub(BEFORE)..at]
-            .iter()
-            .rev()
-            .find(|o| o.thing.same(t));
-        if let Some(o) = before {
+        let mut before = (at.saturating_sub(BEFORE)..at).rev();
+        if let Some(o) = before.find(|o| self.named[*o].thing.same(t)) {
             put!(s, "named-before");
-            put!(s, "named-before-{}", self.verdict(&o.thing));
+            put!(s, "named-before-", self.verdict(o));
         }
     }
 }

@@ -6,7 +6,7 @@ mod features;
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use crate::lexicon::source::Weight;
+use crate::lexicon::weights::Weights;
 use crate::lexicon::{Kind, Lexicon};
 
 use super::events::{Event, Saying, Target};
@@ -92,7 +92,7 @@ pub fn weigh(
         return matters;
     }
     let named = named(speech, scan, clauses, places, &matters, lexicon);
-    let ruled = ruled(&matters);
+    let ruled = ruled(&named, &matters);
     let view = View {
         speech,
         scan,
@@ -102,74 +102,128 @@ pub fn weigh(
         named: &named,
         ruled: &ruled,
     };
-    let (mut wanting, mut fine) = (Scale::of(wanting), Scale::of(fine));
+    let mut scale = Scale::of(&lexicon.models().parts);
     let chances: Vec<Chance> = (0..named.len())
         .map(|i| {
-            view.features(i, &mut |f| {
-                wanting.put(f);
-                fine.put(f);
-            });
-            Chance {
-                item: wanting.read(),
-                cleared: fine.read(),
-            }
+            view.features(i, &mut |f| scale.put(f));
+            scale.read()
         })
         .collect();
-    let verdicts = chances
-        .iter()
-        .zip(&named)
-        .map(|(c, n)| c.verdict(view.ruling_of(&n.thing)))
+    let verdicts = chances.iter().enumerate();
+    let verdicts = verdicts
+        .map(|(i, c)| c.verdict(view.ruling_of(i)))
         .collect();
-    Weighing {
+    let weighing = Weighing {
+        at_clause: clauses_of(&matters),
         view,
         places,
         chances,
         verdicts,
+    };
+    let (judged, more) = weighing.judge();
+    apply(matters, judged, more, lexicon)
+}
+
+/// What is judged of a finding: its matter, its number there, and the chance of an item that it is kept with; none where it is no
+/// finding any more.
+type Judged = (usize, usize, Option<f64>);
+
+/// Which matters have an event in a clause: clause and matter, sorted.
+fn clauses_of(matters: &[(Matter, Vec<Finding>)]) -> Vec<(usize, usize)> {
+    let mut out: Vec<(usize, usize)> = matters
+        .iter()
+        .enumerate()
+        .flat_map(|(k, (m, _))| m.events.iter().map(move |e| (e.clause, k)))
+        .collect();
+    out.sort_unstable();
+    out.dedup();
+    out
+}
+
+/// The findings as they are judged, with those that were left out.
+fn apply(
+    mut out: Vec<(Matter, Vec<Finding>)>,
+    judged: Vec<Judged>,
+    more: Vec<(Matter, Vec<Finding>)>,
+    lexicon: &Lexicon,
+) -> Vec<(Matter, Vec<Finding>)> {
+    for (m, f, chance) in judged {
+        let f = &mut out[m].1[f];
+        match chance {
+            Some(chance) => mark(f, chance, lexicon),
+            None => f.outcome = Outcome::Passed("likely not what is meant"),
+        }
     }
-    .apply()
+    // What is passed over here and found of another part is told once.
+    let taken: Spans = more
+        .iter()
+        .flat_map(|(_, f)| f.iter().flat_map(|f| f.said.iter().cloned()))
+        .collect();
+    for (_, found) in &mut out {
+        found.retain(|f| {
+            let told = |r| {
+                taken
+                    .reaching(r)
+                    .iter()
+                    .any(|t| t.start < r.end && r.start < t.end)
+            };
+            !matches!(f.outcome, Outcome::Passed(_)) || !f.said.iter().any(told)
+        });
+    }
+    out.extend(more);
+    out.sort_by_key(|(m, _)| m.tokens.start);
+    out
+}
+
+/// Keeps how likely a finding is, for its confidence.
+fn mark(f: &mut Finding, chance: f64, lexicon: &Lexicon) {
+    f.features.push(TENTHS[((chance * 10.0) as usize).min(9)]);
+    let sure = model::chance(&f.features, lexicon);
+    f.confidence = (sure.clamp(0.01, 0.99) * 100.0).round() / 100.0;
 }
 
 /// Sums the weights of features, each once.
 struct Scale<'w> {
-    /// Sorted by id.
-    weights: &'w [Weight],
+    weights: &'w Weights<2>,
     /// Which reading each weight was put on last.
     last: Vec<usize>,
     reading: usize,
-    sum: f64,
+    sum: [f64; 2],
 }
 
 impl<'w> Scale<'w> {
-    fn of(weights: &'w [Weight]) -> Scale<'w> {
+    fn of(weights: &'w Weights<2>) -> Scale<'w> {
         Scale {
-            weights,
             last: vec![0; weights.len()],
+            weights,
             reading: 1,
-            sum: 0.0,
+            sum: [0.0; 2],
         }
     }
 
-    fn put(&mut self, id: &str) {
-        if let Ok(i) = self.weights.binary_search_by(|w| w.id.as_str().cmp(id))
+    fn put(&mut self, feature: &[&str]) {
+        if let Some(i) = self.weights.row(feature)
             && self.last[i] != self.reading
         {
             self.last[i] = self.reading;
-            self.sum += self.weights[i].weight;
+            let [item, cleared] = self.weights.of(i);
+            self.sum[0] += item;
+            self.sum[1] += cleared;
         }
     }
 
-    /// The chance by what was put on, from 0 to 1; the scale is empty then.
-    fn read(&mut self) -> f64 {
-        let chance = 1.0 / (1.0 + (-self.sum).exp());
+    /// The chances by what was put on; the scale is empty then.
+    fn read(&mut self) -> Chance {
+        let [item, cleared] = self.sum.map(|sum| 1.0 / (1.0 + (-sum).exp()));
         self.reading += 1;
-        self.sum = 0.0;
-        chance
+        self.sum = [0.0; 2];
+        Chance { item, cleared }
     }
 }
 
 impl View<'_, '_> {
-    fn ruling_of(&self, thing: &Thing) -> Verdict {
-        match self.verdict(thing) {
+    fn ruling_of(&self, at: usize) -> Verdict {
+        match self.verdict(at) {
             "item" => Verdict::Item,
             "cleared" => Verdict::Cleared,
             _ => Verdict::Neither,
@@ -182,10 +236,13 @@ struct Weighing<'a, 'r> {
     places: &'a Places,
     chances: Vec<Chance>,
     verdicts: Vec<Verdict>,
+    /// Which matters have an event in a clause, sorted.
+    at_clause: Vec<(usize, usize)>,
 }
 
 impl Weighing<'_, '_> {
-    fn apply(&self) -> Vec<(Matter, Vec<Finding>)> {
+    /// What is judged of the findings, and what is found of parts that were left out.
+    fn judge(&self) -> (Vec<Judged>, Vec<(Matter, Vec<Finding>)>) {
         let v = &self.view;
         let by_place: BTreeMap<(usize, usize), usize> = v
             .named
@@ -193,55 +250,36 @@ impl Weighing<'_, '_> {
             .enumerate()
             .map(|(i, n)| (place(&n.thing), i))
             .collect();
-        let mut out: Vec<(Matter, Vec<Finding>)> = v.matters.to_vec();
         // Which parts have what they are taken for already, and which findings go.
         let mut has: BTreeSet<usize> = BTreeSet::new();
         let mut freed: BTreeSet<usize> = BTreeSet::new();
-        for (m, (_, found)) in out.iter_mut().enumerate() {
-            for f in found.iter_mut() {
-                let Some(i) = f.thing.as_ref().and_then(|t| by_place.get(&place(t))) else {
+        let mut judged: Vec<Judged> = Vec::new();
+        for (m, (_, found)) in v.matters.iter().enumerate() {
+            for (n, f) in found.iter().enumerate() {
+                let Some(&i) = f.thing.as_ref().and_then(|t| by_place.get(&place(t))) else {
                     continue;
                 };
-                let c = self.chances[*i];
-                match (&f.outcome, self.verdicts[*i]) {
-                    (Outcome::Cleared(_), Verdict::Item) if self.only_good(*i) => {
-                        has.insert(*i);
-                    }
+                match (&f.outcome, self.verdicts[i]) {
                     (Outcome::Item { .. }, Verdict::Item) => {
-                        has.insert(*i);
-                        self.mark(f, c.item);
+                        has.insert(i);
+                        judged.push((m, n, Some(self.chances[i].item)));
                     }
                     (Outcome::Cleared(_), Verdict::Cleared) => {
-                        has.insert(*i);
+                        has.insert(i);
+                    }
+                    (Outcome::Cleared(_), Verdict::Item) if self.only_good(i) => {
+                        has.insert(i);
                     }
                     (Outcome::Item { .. } | Outcome::Cleared(_), _) => {
                         freed.insert(m);
-                        f.outcome = Outcome::Passed("likely not what is meant");
+                        judged.push((m, n, None));
                     }
                     (Outcome::Passed(_), _) => {}
                 }
             }
         }
         let more = self.left_out(&mut has, &freed);
-        // What is passed over here and found of another part is told once.
-        let taken: Spans = more
-            .iter()
-            .flat_map(|(_, f)| f.iter().flat_map(|f| f.said.iter().cloned()))
-            .collect();
-        for (_, found) in &mut out {
-            found.retain(|f| {
-                let told = |r| {
-                    taken
-                        .reaching(r)
-                        .iter()
-                        .any(|t| t.start < r.end && r.start < t.end)
-                };
-                !matches!(f.outcome, Outcome::Passed(_)) || !f.said.iter().any(told)
-            });
-        }
-        out.extend(more);
-        out.sort_by_key(|(m, _)| m.tokens.start);
-        out
+        (judged, more)
     }
 
     /// What is found of parts that the rules left out or took for something else.
@@ -280,7 +318,7 @@ impl Weighing<'_, '_> {
                     "weighed: {:.0} % likely the matter of what is said here",
                     100.0 * if item { c.item } else { c.cleared }
                 ));
-                self.mark(f, c.item);
+                mark(f, c.item, v.lexicon);
             }
             has.insert(i);
             more.push((matter, found));
@@ -291,18 +329,11 @@ impl Weighing<'_, '_> {
     /// The rules heard of a part only what is good: "the tile isn't cracked" is no item, however it looks from around.
     fn only_good(&self, i: usize) -> bool {
         let v = &self.view;
-        let of = v.ruled.get(&place(&v.named[i].thing));
-        of.is_some_and(|r| {
+        let of = &v.ruled[i];
+        of.as_ref().is_some_and(|r| {
             let events = &v.matters[r.matter].0.events;
             !events.is_empty() && !events.iter().any(|e| findings::tells(&e.saying, true))
         })
-    }
-
-    /// Keeps how likely a finding is, for its confidence.
-    fn mark(&self, f: &mut Finding, chance: f64) {
-        f.features.push(TENTHS[((chance * 10.0) as usize).min(9)]);
-        let sure = model::chance(&f.features, self.view.lexicon);
-        f.confidence = (sure.clamp(0.01, 0.99) * 100.0).round() / 100.0;
     }
 
     /// The same part, named close by, has it already.
@@ -323,7 +354,7 @@ impl Weighing<'_, '_> {
         let v = &self.view;
         let Named { thing, clause } = &v.named[i];
         let told = |e: &Event| findings::tells(&e.saying, item);
-        let own = v.ruled.get(&place(thing)).map(|r| r.matter);
+        let own = v.ruled[i].map(|r| r.matter);
         let near = |e: &Event| e.clause.abs_diff(*clause) <= REACH;
         let gap = |m: &Matter| {
             m.events
@@ -336,11 +367,11 @@ impl Weighing<'_, '_> {
             .filter(|m| v.matters[*m].0.events.iter().any(told))
             .or_else(|| {
                 let (from, to) = (clause.saturating_sub(REACH), clause + REACH);
-                v.matters
+                let at = self.at_clause.partition_point(|(c, _)| *c < from);
+                self.at_clause[at..]
                     .iter()
-                    .enumerate()
-                    .filter(|(_, (m, _))| m.first <= to && from <= m.last)
-                    .filter_map(|(k, (m, _))| Some((!freed.contains(&k), gap(m)?, k)))
+                    .take_while(|(c, _)| *c <= to)
+                    .filter_map(|&(_, k)| Some((!freed.contains(&k), gap(&v.matters[k].0)?, k)))
                     .min()
                     .map(|(_, _, k)| k)
             });
@@ -442,7 +473,7 @@ pub fn named(
 }
 
 /// What the rules made of each part, by the place of its words: its first item, else its first finding, else its matter.
-pub fn ruled(matters: &[(Matter, Vec<Finding>)]) -> BTreeMap<(usize, usize), Ruled> {
+pub fn ruled(named: &[Named], matters: &[(Matter, Vec<Finding>)]) -> Vec<Option<Ruled>> {
     let mut out: BTreeMap<(usize, usize), Ruled> = BTreeMap::new();
     let rank = |r: &Ruled| {
         r.finding
@@ -469,7 +500,8 @@ pub fn ruled(matters: &[(Matter, Vec<Finding>)]) -> BTreeMap<(usize, usize), Rul
                 .or_insert(new);
         }
     }
-    out
+    let of = |n: &Named| out.get(&place(&n.thing)).copied();
+    named.iter().map(of).collect()
 }
 
 fn place(thing: &Thing) -> (usize, usize) {
