@@ -392,7 +392,9 @@ impl Hearing<'_, '_> {
         let clause = clauses.end - 1;
         let said = self.said(clauses.clone());
         let again = clauses.clone().any(|c| self.heard[c].again());
-        let once = clauses.clone().any(|c| self.heard[c].has(K::Once));
+        let once = clauses
+            .clone()
+            .any(|c| self.heard[c].has(K::Once) || self.heard[c].returns());
         for &item in items {
             self.out.push(Evidence {
                 item,

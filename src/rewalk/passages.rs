@@ -51,7 +51,8 @@ impl Hearing<'_, '_> {
             if self.other_work(i, c) && !told.is_empty() {
                 continue;
             }
-            let own = if self.heard[c].stuck(&self.scene.items[i].stems) {
+            let stems = &self.scene.items[i].stems;
+            let own = if self.heard[c].stuck(stems) || self.heard[c].gives(stems) {
                 Some(Verdict::Still)
             } else if !lacking && self.heard[c].denies(&self.scene.items[i].stems) {
                 Some(Verdict::Good)
