@@ -11,6 +11,7 @@ use crate::transcript::{Reading, Transcript};
 
 use super::cues::Cues;
 use super::cut::cut;
+use super::kin;
 use super::named::Named;
 use super::passages::keep_in_mind;
 use super::scene::Scene;
@@ -119,7 +120,7 @@ pub fn hear(
         })
         .collect();
     let named = Named::new(scene, &stages, cues);
-    let clauses: Vec<track::Said> = (0..heard.len())
+    let mut clauses: Vec<track::Said> = (0..heard.len())
         .map(|c| {
             let areas = named.areas(c, &heard[c]);
             let judged = heard[c].verdict().is_some();
@@ -146,6 +147,7 @@ pub fn hear(
         })
         .collect();
     let track = keep_in_mind(scene, &heard, &clauses, track::track(scene, &clauses));
+    let track = kin::take(scene, &heard, &mut clauses, track);
     let mut h = Hearing {
         scene,
         stages: &stages,
@@ -253,7 +255,7 @@ impl Hearing<'_, '_> {
                 out.insert(*a);
             }
         }
-        let mut passed = BTreeSet::new();
+        let mut passed: BTreeMap<usize, usize> = BTreeMap::new();
         for (c, h) in self.heard.iter().enumerate() {
             // "we can't get / down to the cellar": run-on speech cuts it.
             let next = self.heard.get(c + 1).map_or(&[][..], |n| &n.all);
@@ -270,12 +272,12 @@ impl Hearing<'_, '_> {
                 .chain(of(if crossing { c + 1 } else { c }))
                 .filter(|(_, s)| **s >= 0.5);
             match named.max_by(|a, b| a.1.total_cmp(b.1)) {
-                Some((a, _)) => passed.extend([*a]),
+                Some((a, _)) => passed.extend([(*a, c)]),
                 None => passed.extend(
                     stretches
                         .iter()
                         .filter(|(_, r)| r.contains(&c) && c < r.start + SOON)
-                        .map(|s| s.0),
+                        .map(|s| (s.0, c)),
                 ),
             }
         }
@@ -284,7 +286,15 @@ impl Hearing<'_, '_> {
                 .iter()
                 .filter(|s| s.0 == *a)
                 .flat_map(|s| told(&s.1));
-            !passed.contains(a) || all.collect::<BTreeSet<_>>().len() > 1
+            // Passed by at first, and come back to.
+            let later = |p: &usize| {
+                let came = |s: &&(usize, Range<usize>)| s.0 == *a && s.1.start > *p + SOON;
+                let after = |r: &Range<usize>| {
+                    !told(r).is_empty() && r.clone().any(|c| self.heard[c].verdict().is_some())
+                };
+                stretches.iter().filter(came).any(|s| after(&s.1))
+            };
+            passed.get(a).is_none_or(later) || all.collect::<BTreeSet<_>>().len() > 1
         });
         out
     }
@@ -328,6 +338,9 @@ impl Hearing<'_, '_> {
             return None;
         }
         let h = &self.heard[c];
+        if lacking && h.seen() && !h.says_not() {
+            return Some(Verdict::Good);
+        }
         h.verdict()
             .or_else(|| (lacking && h.there()).then_some(Verdict::Good))
     }
@@ -335,7 +348,7 @@ impl Hearing<'_, '_> {
     /// What the pipeline's own cues and the faults named make of a clause that says nothing plainer.
     pub(super) fn leaning(&self, c: usize) -> Option<Verdict> {
         let clause = &self.stages.clauses[c];
-        if clause.question {
+        if clause.question || self.heard[c].has(K::Unseen) {
             return None;
         }
         if self.heard[c].faulty() {

@@ -9,6 +9,7 @@ mod cut;
 mod dropped;
 mod found;
 pub mod hearing;
+mod kin;
 pub mod matching;
 pub mod named;
 pub mod outcome;

@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 use std::ops::Range;
 
 use crate::lexicon::Kind;
-use crate::lexicon::source::CueKind;
+use crate::lexicon::source::{CueKind, VerdictKind as K};
 use crate::list::Work;
 
 use super::hearing::{By, DESCRIBED, Hearing, LONG, MIND, NAMED};
@@ -32,7 +32,10 @@ impl Hearing<'_, '_> {
         let lacking = self.scene.items[i].work == Work::Install;
         let fit = |c: usize| self.clauses[c].items.get(&i).map_or(0.0, |f| f.all);
         let named: Vec<usize> = range.clone().filter(|c| fit(*c) >= NAMED).collect();
-        if named.is_empty() {
+        // "I did not get to the sink."
+        let unseen = range.clone().any(|c| self.heard[c].has(K::Unseen))
+            && !range.clone().any(|c| self.verdict(c, lacking).is_some());
+        if named.is_empty() || unseen {
             return;
         }
         let chosen = self.alike(i, &named);
@@ -131,12 +134,25 @@ impl Hearing<'_, '_> {
             .filter(|e| e.verdict == Verdict::Good && matches!(e.by, By::Words | By::Certain))
             .map(|e| (e.item, e.clause))
             .collect();
+        let heard = &self.heard;
+        // Another fault is named after it was told done, and nothing says that the old one goes on.
+        let fresh = |item: usize, from: usize, to: usize| {
+            let stems = &scene.items[item].stems;
+            let between = &heard[from + 1..=to];
+            between.iter().any(|h| h.other_fault(stems))
+                && !between.iter().any(words::Heard::lasting)
+        };
         self.out.retain(|e| {
-            let By::Item(n) = e.by else { return true };
-            let other = scene.new.items[n].work != scene.items[e.item].work;
-            let told =
-                |d: &(usize, usize)| d.0 == e.item && d.1 < e.clause && e.clause <= d.1 + LONG;
-            !(other && done.iter().any(told))
+            let (other, reach) = match e.by {
+                By::Item(n) => (scene.new.items[n].work != scene.items[e.item].work, LONG),
+                By::StillWords | By::Leaning if e.verdict == Verdict::Still => (false, 2 * LONG),
+                _ => return true,
+            };
+            let told = |d: &(usize, usize)| {
+                let after = d.0 == e.item && d.1 < e.clause && e.clause <= d.1 + reach;
+                after && (other || fresh(e.item, d.1, e.clause))
+            };
+            !done.iter().any(told)
         });
     }
 
@@ -272,7 +288,7 @@ pub(super) fn keep_in_mind(
             && !said.items.contains_key(&i);
         let turns = last_word.is_some() && good.is_some() && good != last_word;
         if away
-            || said.part
+            || (said.part && !(heard[c].lasting() && said.items.is_empty()))
             || said.whole
             || c > last + LONG
             || other

@@ -33,6 +33,9 @@ impl Hearing<'_, '_> {
                 all.filter(|i| works.contains(&self.scene.items[*i].work))
                     .collect()
             };
+            if h.has(K::Unseen) {
+                continue;
+            }
             if every && let Some(works) = works_told(&h.all) {
                 let all = by_work(works);
                 self.tell(

@@ -47,6 +47,20 @@ impl<'t> Heard<'t> {
                     .iter()
                     .any(|l| l.2 <= h.2 && h.3 <= l.3 && l.3 - l.2 > h.3 - h.2)
         });
+        // "that is not the old one" tells which it is, not that it is undone.
+        let names_it = |h: &Hit| {
+            h.0 == K::Undone
+                && all[h.3 - 1] == "not"
+                && matches!(
+                    all.get(h.3),
+                    Some(&"the" | &"a" | &"an" | &"my" | &"your" | &"his" | &"her")
+                )
+                && !all[h.3..]
+                    .iter()
+                    .take(3)
+                    .any(|w| matches!(*w, "right" | "same"))
+        };
+        hits.retain(|h| !names_it(h));
         // "dead level"
         let good =
             |h: &&Hit| matches!(h.0, K::Fine | K::Over | K::SeenTo | K::Idle) && h.3 > h.2 + 1;
@@ -59,6 +73,33 @@ impl<'t> Heard<'t> {
     /// Whether words of a kind stand in it.
     pub fn has(&self, kind: K) -> bool {
         self.hits.iter().any(|h| h.0 == kind)
+    }
+
+    /// The kinds of fault that it tells of, as there or as well again.
+    pub fn families(&self) -> BTreeSet<u16> {
+        self.of(K::Family).map(|h| h.1).collect()
+    }
+
+    /// A fault is named that is none of these, by stems, and nothing says that it was there before.
+    pub fn other_fault(&self, stems: &BTreeSet<String>) -> bool {
+        let own = |i: &usize| stems.contains(&stem(self.all[*i]));
+        self.faulty() && !self.faults.iter().any(own) && !self.lasting()
+    }
+
+    /// It goes on or has come back.
+    pub fn lasting(&self) -> bool {
+        self.says(&["still", "same", "yet"]) || self.has(K::Again)
+    }
+
+    /// The thing is seen to be there: "I can see it from here".
+    pub fn seen(&self) -> bool {
+        let at = |w: &[&str]| matches!(w, ["can", "see", "it" | "them" | "one" | "that"]);
+        self.all.windows(3).any(at)
+    }
+
+    /// It holds a denial.
+    pub fn says_not(&self) -> bool {
+        self.says(&["not", "no", "never", "nothing", "still"])
     }
 
     /// Whether all of a kind are meant, not "no trouble at all".
@@ -105,10 +146,14 @@ impl<'t> Heard<'t> {
 
     /// A fault is named and denied: "no gap", "does not rattle".
     pub fn denied(&self) -> bool {
-        (0..self.all.len()).any(|i| {
-            matches!(self.all[i], "no" | "not" | "never" | "without")
-                && (i + 1..i + 4).any(|j| self.faults.contains(&j))
-        })
+        // "do not drag it"
+        let told_to =
+            self.all.starts_with(&["do", "not"]) && self.says(&["the", "it", "that", "your"]);
+        !told_to
+            && (0..self.all.len()).any(|i| {
+                matches!(self.all[i], "no" | "not" | "never" | "without")
+                    && (i + 1..i + 4).any(|j| self.faults.contains(&j))
+            })
     }
 
     /// Something is said not to be there that stands in the words of an item: "no patch".
@@ -150,6 +195,9 @@ impl<'t> Heard<'t> {
 
     /// What became of that which the clause speaks of.
     pub fn verdict(&self) -> Option<Verdict> {
+        if self.has(K::Unseen) {
+            return None;
+        }
         self.shared().or_else(|| self.plainly())
     }
 
@@ -358,6 +406,7 @@ impl<'t> Heard<'t> {
             before.ends_with(&["must", "be"])
                 || before.ends_with(&["to", "be"])
                     && !before.iter().any(|w| matches!(*w, "used" | "had" | "got"))
+                    && !self.says(&["asked"])
         })
     }
 
@@ -405,7 +454,15 @@ impl<'t> Heard<'t> {
 
     /// Whether a thing is said to be there: "there's a rail on the stairs".
     pub fn there(&self) -> bool {
-        self.has(K::There)
+        let counted = (1..self.all.len()).any(|i| {
+            matches!(self.all[i], "is" | "are" | "'s")
+                && self.all[i - 1] == "there"
+                && self
+                    .all
+                    .get(i + 1)
+                    .is_some_and(|w| grammar::number(w).is_some())
+        });
+        (self.has(K::There) || counted)
             && !self.says(&[
                 "no", "not", "never", "still", "only", "just", "hole", "gap", "nothing",
             ])
@@ -446,6 +503,7 @@ fn decides(kind: K) -> bool {
             | K::General
             | K::Yes
             | K::No
+            | K::Family
     )
 }
 
