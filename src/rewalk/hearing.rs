@@ -148,6 +148,30 @@ pub fn hear(
         .collect();
     let track = keep_in_mind(scene, &heard, &clauses, track::track(scene, &clauses));
     let track = kin::take(scene, &heard, &mut clauses, track);
+    if std::env::var("RWDBG").is_ok() {
+        for c in 0..heard.len() {
+            eprintln!(
+                "DBG {c} a={:?} i={:?} v={:?} part={} whole={} areas={:?} items={:?} fam={:?} | {}",
+                track.area[c].map(|a| scene.areas[a].join("/")),
+                track.item[c].map(|i| scene.items[i].number),
+                heard[c].verdict(),
+                clauses[c].part,
+                clauses[c].whole,
+                clauses[c]
+                    .areas
+                    .iter()
+                    .map(|(a, s)| format!("{}:{s:.2}", scene.areas[*a].join("/")))
+                    .collect::<Vec<_>>(),
+                clauses[c]
+                    .items
+                    .iter()
+                    .map(|(i, f)| format!("{}:{:.2}/{:.2}", scene.items[*i].number, f.all, f.tells))
+                    .collect::<Vec<_>>(),
+                heard[c].families(),
+                texts[c]
+            );
+        }
+    }
     let mut h = Hearing {
         scene,
         stages: &stages,

@@ -27,7 +27,10 @@ pub(super) fn take(
         {
             continue;
         }
-        let mut all = scene.of(track.area[c]).iter().copied().filter(kin);
+        let near = |i: &usize| scene.items[*i].families.intersection(&families).count();
+        let here = scene.of(track.area[c]);
+        let most = here.iter().map(near).max().unwrap_or(0);
+        let mut all = here.iter().copied().filter(|i| most > 0 && near(i) == most);
         let (Some(i), None) = (all.next(), all.next()) else {
             continue;
         };

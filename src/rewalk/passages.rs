@@ -33,7 +33,9 @@ impl Hearing<'_, '_> {
         let fit = |c: usize| self.clauses[c].items.get(&i).map_or(0.0, |f| f.all);
         let named: Vec<usize> = range.clone().filter(|c| fit(*c) >= NAMED).collect();
         // "I did not get to the sink."
-        let unseen = range.clone().any(|c| self.heard[c].has(K::Unseen))
+        let unseen = range
+            .clone()
+            .any(|c| self.heard[c].has(K::Unseen) || self.heard[c].has(K::Unvisited))
             && !range.clone().any(|c| self.verdict(c, lacking).is_some());
         if named.is_empty() || unseen {
             return;
@@ -136,21 +138,33 @@ impl Hearing<'_, '_> {
             .collect();
         let heard = &self.heard;
         // Another fault is named after it was told done, and nothing says that the old one goes on.
+        let begins: Vec<usize> = self
+            .out
+            .iter()
+            .map(|e| {
+                e.said
+                    .first()
+                    .map_or(e.clause, |s| self.clause_at(s.start))
+                    .min(e.clause)
+            })
+            .collect();
         let fresh = |item: usize, from: usize, to: usize| {
             let stems = &scene.items[item].stems;
-            let between = &heard[from + 1..=to];
-            between.iter().any(|h| h.other_fault(stems))
-                && !between.iter().any(words::Heard::lasting)
+            let own = &heard[from.saturating_sub(MIND)..=to];
+            own.iter().any(|h| h.other_fault(stems))
+                && !heard[from..=to].iter().any(words::Heard::lasting)
         };
+        let mut begins = begins.into_iter();
         self.out.retain(|e| {
+            let begin = begins.next().unwrap_or(e.clause);
             let (other, reach) = match e.by {
                 By::Item(n) => (scene.new.items[n].work != scene.items[e.item].work, LONG),
-                By::StillWords | By::Leaning if e.verdict == Verdict::Still => (false, 2 * LONG),
+                By::StillWords | By::Leaning if e.verdict == Verdict::Still => (false, heard.len()),
                 _ => return true,
             };
             let told = |d: &(usize, usize)| {
                 let after = d.0 == e.item && d.1 < e.clause && e.clause <= d.1 + reach;
-                after && (other || fresh(e.item, d.1, e.clause))
+                after && (other || d.1 < begin && fresh(e.item, begin, e.clause))
             };
             !done.iter().any(told)
         });
@@ -267,6 +281,7 @@ pub(super) fn keep_in_mind(
 ) -> Track {
     let mut topic: Option<(usize, usize)> = None;
     let mut last_word: Option<bool> = None;
+    let mut aside = false;
     for c in 0..clauses.len() {
         let good = heard[c].verdict().map(|v| v == Verdict::Good);
         if let Some(i) = track.item[c] {
@@ -275,6 +290,7 @@ pub(super) fn keep_in_mind(
             }
             if clauses[c].items.contains_key(&i) {
                 topic = Some((i, c));
+                aside = false;
             }
             last_word = good.or(last_word);
             continue;
@@ -288,7 +304,8 @@ pub(super) fn keep_in_mind(
             && !said.items.contains_key(&i);
         let turns = last_word.is_some() && good.is_some() && good != last_word;
         if away
-            || (said.part && !(heard[c].lasting() && said.items.is_empty()))
+            || (said.part && !said.items.is_empty())
+            || ((said.part || aside) && said.judged && !heard[c].lasting())
             || said.whole
             || c > last + LONG
             || other
@@ -299,6 +316,9 @@ pub(super) fn keep_in_mind(
             last_word = good;
             track.item[last + 1..=c].fill(Some(i));
             topic = Some((i, c));
+        } else {
+            // A part that is no item's: only what goes on is of the matter before it.
+            aside |= said.part;
         }
     }
     track

@@ -195,7 +195,7 @@ impl<'t> Heard<'t> {
 
     /// What became of that which the clause speaks of.
     pub fn verdict(&self) -> Option<Verdict> {
-        if self.has(K::Unseen) {
+        if self.has(K::Unseen) || self.all.first() == Some(&"if") {
             return None;
         }
         self.shared().or_else(|| self.plainly())
@@ -477,7 +477,16 @@ impl<'t> Heard<'t> {
 
     /// The speaker says that it has come back.
     pub fn again(&self) -> bool {
-        self.has(K::Again)
+        // "I have to open it again" is said of the speaker.
+        let other = |h: &Hit| {
+            let before = self.all[..h.2].last().copied().unwrap_or_default();
+            self.all[h.2] == "again"
+                && matches!(
+                    before,
+                    "it" | "that" | "them" | "once" | "here" | "now" | "same"
+                )
+        };
+        self.of(K::Again).any(|h| !other(h)) || self.returns()
     }
 
     /// Whether the words point back at something: "it", "that", "they did it".
@@ -620,6 +629,9 @@ pub fn stems(text: &str, cues: &Cues) -> BTreeSet<String> {
 
 /// A word without its ending: "dripping" and "drips" are one.
 pub fn stem(word: &str) -> String {
+    if let Some(cut) = word.strip_suffix("elves") {
+        return format!("{cut}elf");
+    }
     let mut s = word;
     for end in ["ing", "ed", "es", "s", "y", "ly"] {
         if let Some(cut) = s.strip_suffix(end)
