@@ -95,13 +95,10 @@ pub(super) fn photos(
     list: &List,
     folder: &Path,
     recorded: Option<&str>,
-    media: Option<&Path>,
+    media: &[PathBuf],
     pictures: &mut [Vec<Picture>],
 ) -> anyhow::Result<()> {
-    let Some(walk) = list.walks.first() else {
-        bail!("the list names no walk, so no photograph can be put to it");
-    };
-    let began = began(walk, recorded, media)?;
+    let begun = begun(list, recorded, media)?;
     let read = || format!("cannot read the folder {}", folder.display());
     let mut files: Vec<PathBuf> = std::fs::read_dir(folder)
         .with_context(read)?
@@ -122,16 +119,12 @@ pub(super) fn photos(
             skip("it does not hold the time at which it was taken");
             continue;
         };
-        let second = began.until(taken).ok().and_then(|s| {
-            s.total((
-                jiff::Unit::Second,
-                jiff::SpanRelativeTo::days_are_24_hours(),
-            ))
-            .ok()
+        let during = begun.iter().find_map(|(walk, began)| {
+            let second = seconds(*began, taken)?;
+            let whole = 0.0..=walk.seconds + crate::handouts::NEAR;
+            whole.contains(&second).then_some((walk, second))
         });
-        let Some(second) =
-            second.filter(|s| (0.0..=walk.seconds + crate::handouts::NEAR).contains(s))
-        else {
+        let Some((walk, second)) = during else {
             skip(&format!("it was taken at {taken}, not during the walk"));
             continue;
         };
@@ -161,6 +154,39 @@ pub(super) fn photos(
         );
     }
     Ok(())
+}
+
+/// The walks whose beginning is known, with it. That of the first must be; of a later one it is said where it is not.
+fn begun<'a>(
+    list: &'a List,
+    recorded: Option<&str>,
+    media: &[PathBuf],
+) -> anyhow::Result<Vec<(&'a Walk, DateTime)>> {
+    let Some((first, later)) = list.walks.split_first() else {
+        bail!("the list names no walk, so no photograph can be put to it");
+    };
+    let file = |n: usize| media.get(n).map(PathBuf::as_path);
+    let mut out = vec![(first, began(first, recorded, file(0))?)];
+    for (n, walk) in later.iter().enumerate() {
+        match began(walk, None, file(n + 1)) {
+            Ok(time) => out.push((walk, time)),
+            Err(_) => say(
+                "note",
+                &format!(
+                    "no photographs are put to {}: when it began is not known; read it with --recorded, or give its recording with \
+                     --media",
+                    walk.file
+                ),
+            ),
+        }
+    }
+    Ok(out)
+}
+
+/// The seconds from one time to another.
+fn seconds(from: DateTime, to: DateTime) -> Option<f64> {
+    let days = jiff::SpanRelativeTo::days_are_24_hours();
+    from.until(to).ok()?.total((jiff::Unit::Second, days)).ok()
 }
 
 /// When the walk began, by the phone's clock: as given, as the list has it, or as the recording's file tells.

@@ -36,7 +36,7 @@ pub(super) fn summary(list: &List) -> Sheet {
     );
     let rows: String = trades(list)
         .iter()
-        .map(|(t, items)| row(&trade_name(*t), &format!("{}.html", t.word()), items))
+        .map(|(t, items)| row(&trade_name(list, *t), &format!("{}.html", t.word()), items))
         .chain({
             let own = for_superintendent(list);
             (!own.is_empty()).then(|| row("Superintendent", "superintendent.html", &own))
@@ -160,7 +160,7 @@ pub(super) fn promises(list: &List, options: &Options) -> Sheet {
             }
             let time = match html::when(list, item, options) {
                 time if time.is_empty() => time,
-                time => format!("<span>Time\u{a0}{time}</span>"),
+                time => format!("<span>Said at\u{a0}{time}</span>"),
             };
             let by = deadline(item)
                 .map(|by| format!("<span>When: {}</span>", apart(&by)))

@@ -56,7 +56,7 @@ pub fn write(list: &List, plan: &Plan, now: i64) -> String {
         out.line(&format!("DTSTAMP:{stamp}"));
         out.text(
             "SUMMARY",
-            &format!("Number {}: {} promised to {}", p.number, p.who, p.what),
+            &format!("Number {}: {}", p.number, super::write::promise(p)),
         );
         out.text("DESCRIPTION", &p.about);
         if let Some(day) = p.by_date {
