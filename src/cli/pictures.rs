@@ -32,18 +32,17 @@ pub(super) fn stills(list: &List, media: &[PathBuf], pictures: &mut [Vec<Picture
         );
         return;
     }
-    let mut missing = 0;
+    let (mut missing, mut unnamed) = (0, 0);
     for (item, pictures) in list.items.iter().zip(pictures) {
         let Some(said) = item.said.first() else {
             continue;
         };
-        let at = list.walks.iter().position(|w| w.id == said.walk);
-        let Some(file) = at.and_then(|at| media.get(at)) else {
-            missing += 1;
+        let Some(file) = recording_of(list, media, &said.walk) else {
+            unnamed += 1;
             continue;
         };
         let middle = (said.start + said.end) / 2.0;
-        match frame(file, middle) {
+        match frame(&file, middle) {
             Some(bytes) => pictures.push(Picture {
                 mime: "image/jpeg",
                 bytes,
@@ -52,15 +51,28 @@ pub(super) fn stills(list: &List, media: &[PathBuf], pictures: &mut [Vec<Picture
             None => missing += 1,
         }
     }
-    if missing > 0 {
-        say(
-            "note",
-            &format!(
-                "no still for {missing} of {} items: the recording has no picture there",
-                list.items.len()
-            ),
-        );
+    let of = list.items.len();
+    for (n, why) in [
+        (missing, "the recording has no picture there"),
+        (
+            unnamed,
+            "their recording is not named; name it with --media",
+        ),
+    ] {
+        if n > 0 {
+            say("note", &format!("no still for {n} of {of} items: {why}"));
+        }
     }
+}
+
+/// The recording of a walk: as named now, else as the list has it, if it is there.
+fn recording_of(list: &List, media: &[PathBuf], walk: &str) -> Option<PathBuf> {
+    let at = list.walks.iter().position(|w| w.id == walk)?;
+    let kept = || list.walks[at].media.as_ref().map(PathBuf::from);
+    media
+        .get(at)
+        .cloned()
+        .or_else(|| kept().filter(|file| file.is_file()))
 }
 
 fn frame(file: &Path, second: f64) -> Option<Vec<u8>> {
@@ -112,7 +124,7 @@ pub(super) fn photos(
         let name = file.file_name().unwrap_or_default().to_string_lossy();
         let skip = |why: &str| say("note", &format!("{name} fits no item: {why}"));
         let Some(mime) = mime(file) else {
-            skip("it is no JPEG, PNG or WebP");
+            skip("it is no JPEG, PNG or WebP, as browsers show them; save it as JPEG");
             continue;
         };
         let Some(taken) = taken(file) else {

@@ -23,6 +23,7 @@ pub(super) struct Source {
     pub(super) trades: BTreeMap<String, String>,
     pub(super) classes: BTreeMap<String, String>,
     pub(super) cautions: BTreeMap<String, String>,
+    pub(super) telling: BTreeMap<String, String>,
     pub(super) gender: Gender,
 }
 
@@ -46,6 +47,8 @@ pub(super) struct Labels {
     classes: BTreeMap<String, String>,
     /// By the English caution.
     cautions: BTreeMap<String, String>,
+    /// By the English word that tells one room from another.
+    telling: BTreeMap<String, String>,
     gender: Gender,
 }
 
@@ -65,11 +68,20 @@ impl Labels {
             trades: source.trades,
             classes: source.classes,
             cautions: BTreeMap::new(),
+            telling: source.telling,
             gender: source.gender,
         };
         // Where two entries share a name, the first has it.
         for a in &data.areas {
             put(&mut labels.areas, &a.name, source.areas.get(&a.id));
+        }
+        // Some kinds keep the speaker's own word for them.
+        for (a, form) in data
+            .areas
+            .iter()
+            .flat_map(|a| a.forms.iter().map(move |f| (a, f)))
+        {
+            put(&mut labels.areas, form, source.areas.get(&a.id));
         }
         for e in &data.elements {
             for (n, name) in e.names.iter().enumerate() {
@@ -109,16 +121,24 @@ impl Labels {
         if area.is_empty() {
             return "Lugar no dicho".to_string();
         }
-        let part = |name: &String| {
-            let bare = name.trim_end_matches(|c: char| c.is_ascii_digit());
-            let behind = &name[bare.len()..];
-            match (get(&self.areas, name), get(&self.areas, bare)) {
-                (Some(label), _) => label,
-                (None, Some(label)) => format!("{label} {behind}"),
-                (None, None) => format!("«{name}»"),
-            }
-        };
+        let part = |name: &String| self.place(name).unwrap_or_else(|| format!("«{name}»"));
         area.iter().map(part).collect::<Vec<_>>().join(" › ")
+    }
+
+    /// One place by its name, a number or letter behind it kept; what tells it from others is put behind: "Back bedroom".
+    fn place(&self, name: &str) -> Option<String> {
+        if let Some(label) = get(&self.areas, name) {
+            return Some(label);
+        }
+        let numbered = name.rsplit_once(' ').filter(|(_, behind)| {
+            behind.chars().any(|c| c.is_ascii_digit()) || behind.chars().count() == 1
+        });
+        if let Some((bare, behind)) = numbered {
+            return Some(format!("{} {behind}", self.place(bare)?));
+        }
+        let (word, rest) = name.split_once(' ')?;
+        let (telling, label) = (get(&self.telling, word)?, self.place(rest)?);
+        Some(format!("{label} {}", self.gender.agreed(&telling, &label)))
     }
 
     pub(super) fn todo(&self, item: &Item) -> String {
@@ -355,6 +375,12 @@ mod tests {
             "Planta alta › Dormitorio 2 › Clóset"
         );
         assert_eq!(path(&["The Blue Room"]), "«The Blue Room»");
+        assert_eq!(
+            path(&["Unit 4B", "Back bedroom", "Small red closet"]),
+            "Unidad 4B › Dormitorio de atrás › Clóset rojo pequeño"
+        );
+        assert_eq!(path(&["Yellow kitchen"]), "Cocina amarilla");
+        assert_eq!(path(&["Oscar's room"]), "«Oscar's room»");
         assert_eq!(path(&[]), "Lugar no dicho");
         assert_eq!(or_as_is(&labels.elements, "skirting board"), "zócalo");
         assert_eq!(or_as_is(&labels.faults, "ding"), "golpe");

@@ -174,7 +174,7 @@ fn public_words(item: &Item) -> Vec<&Said> {
 
 /// The list as it may be handed out: where a thing is and by when it is wanted goes where that was told in private words alone. The
 /// date of a deadline stays.
-fn public(list: &List) -> List {
+pub(crate) fn public(list: &List) -> List {
     let mut list = list.clone();
     for item in &mut list.items {
         let (kept, told): (Vec<&Said>, Vec<&Said>) = item.said.iter().partition(|s| s.private);

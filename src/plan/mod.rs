@@ -174,7 +174,8 @@ fn missed(list: &List, visits: &[Visit]) -> Vec<Missed> {
         .iter()
         .flat_map(|v| v.steps.iter().map(move |s| (v.end, s)))
         .filter_map(|(end, step)| {
-            let item = list.items.iter().find(|i| i.number == step.number)?;
+            let same = |i: &&Item| i.id == step.id && i.number == step.number;
+            let item = list.items.iter().find(same)?;
             let by_date = deadline(item).filter(|d| *d < end)?;
             Some(Missed {
                 number: step.number,

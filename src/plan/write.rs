@@ -39,7 +39,7 @@ fn head(v: &Visit) -> String {
 }
 
 /// Numbers in words: "number 4", "numbers 4, 9".
-fn numbers(all: &[u32]) -> String {
+pub(super) fn numbers(all: &[u32]) -> String {
     let one = if all.len() == 1 { "number" } else { "numbers" };
     format!("{one} {}", joined(all))
 }
