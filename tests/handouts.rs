@@ -199,7 +199,9 @@ fn a_firms_own_name_and_sheet_of_a_trade_are_on_its_page() {
     let painter = page(&sheets, "painter.html");
     assert!(painter.contains("<h1>Decorators: 1 item</h1>"), "{painter}");
     assert!(
-        painter.contains("Contact: paint &lt;foreman&gt;; Two coats, and the tin stays on site."),
+        painter.contains(
+            "Contact: paint &lt;foreman&gt;; Two coats, and the tin stays on site</bdi>."
+        ),
         "{painter}"
     );
     assert!(page(&sheets, "summary.html").contains(">Decorators</a>"));

@@ -280,7 +280,8 @@ fn cleaning_waits_for_the_closet_and_paint_does_not() {
         plan.visits.iter().find(of).unwrap().start
     };
     assert!(start(2) < start(1) && start(3) < start(1));
-    assert_eq!(start(2), start(3), "{:?}", told(&plan));
+    // A day to dry before the cleaning, and none to wait for the closet.
+    assert!(start(3) < start(2), "{:?}", told(&plan));
     // And the closet for the room.
     let plan = march(vec![
         with(item(1, "Den", "cleaner", "clean"), closet),
@@ -411,7 +412,7 @@ fn what_cannot_be_made_and_what_holds_it_up() {
         (&late.numbers[..], &late.chain[..]),
         (&[2, 3][..], &[1, 2][..])
     );
-    let text = plan::write::table(&plan);
+    let text = plan::write::table(&plan).replace("\n  ", " ");
     assert!(
         text.contains("It waits most for number 1 (Bath: replace it)."),
         "{text}"

@@ -11,6 +11,7 @@ use crate::report::groups::{by_area, open};
 
 /// Names that need no telling to what they belong.
 const EVERYDAY: &[&str] = &[
+    "backsplash",
     "bathtub",
     "blind",
     "bulb",

@@ -138,9 +138,12 @@ fn told(item: &Item) -> impl Iterator<Item = (&'static str, &String, String)> {
     spot.into_iter().chain(by).chain(notes)
 }
 
-/// What else is told of an item: a promise, other places in the recording.
+/// What else is told of an item: a day without words, a promise, other places in the recording.
 fn besides(list: &List, labels: &Labels, item: &Item) -> Vec<String> {
     let mut all = Vec::new();
+    if let (None, Some(date)) = (&item.by, &item.by_date) {
+        all.push(format!("plazo: {date}"));
+    }
     if let Some(promise) = item.follow_up {
         let who = match item.promised_by.as_deref() {
             None | Some("speaker") => "quien habla".to_string(),

@@ -8,18 +8,21 @@ use jiff::civil::Date;
 use crate::list::{Item, List, Standing, Trade};
 use crate::report::groups::open;
 
-use super::{Rules, at_once, deadline};
+use super::{Rules, at_once, deadline, fewest};
 
 /// How an item presses, the most pressing least: a danger, what is asked and what the speaker pressed, a spoken deadline by its date, all
 /// else.
 type Press = (u8, Option<Date>);
+
+/// How most items press: not at all.
+const CALM: Press = (3, None);
 
 fn press(item: &Item) -> Press {
     match deadline(item) {
         _ if item.hazard.is_some() => (0, None),
         _ if at_once(item) => (1, None),
         Some(by) => (2, Some(by)),
-        None => (3, None),
+        None => CALM,
     }
 }
 
@@ -47,7 +50,7 @@ pub(super) struct Bundle {
 }
 
 /// Who sees to an item: the superintendent to queries.
-fn trade(list: &List, i: usize) -> Trade {
+pub(super) fn trade(list: &List, i: usize) -> Trade {
     match list.items[i].standing {
         Standing::Query => Trade::Superintendent,
         _ => list.items[i].trade,
@@ -68,6 +71,9 @@ pub(super) fn visits(list: &List, rules: &Rules, before: &[Vec<usize>]) -> Vec<B
     // What could hurt somebody comes before all else, whatever else that trade has to do.
     for now in [true, false] {
         while left.iter().any(|i| !now || rules.phases[phase[*i]].hazard) {
+            if !now && left.iter().all(|i| pressing[*i] == CALM) {
+                break;
+            }
             let mut trades: Vec<Trade> = left
                 .iter()
                 .filter(|i| !now || rules.phases[phase[**i]].hazard)
@@ -114,11 +120,22 @@ pub(super) fn visits(list: &List, rules: &Rules, before: &[Vec<usize>]) -> Vec<B
             });
         }
     }
+    // Nothing of what is left presses: the fewest visits.
+    for t in fewest::turns(list, rules, &phase, before, &left) {
+        let mut items = ready(list, rules, &phase, before, &left, t);
+        items.sort_by_key(|i| (phase[*i], *i));
+        left.retain(|i| !items.contains(i));
+        out.push(Bundle {
+            trade: t,
+            items,
+            now: false,
+        });
+    }
     out
 }
 
 /// What a trade can do in one visit now: all of its items that wait for nobody else, for no drying, and for none of its own that waits.
-fn ready(
+pub(super) fn ready(
     list: &List,
     rules: &Rules,
     phase: &[usize],

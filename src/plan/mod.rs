@@ -2,12 +2,14 @@
 //! ready.
 //!
 //! Inside an area a phase is done before the next ([`Rules`]); a trade may do several phases in one visit.
-//! Visits are gathered first (the trade that needs not come back goes next, else the one with the most to do), then laid on working
+//! Visits are gathered first (while something presses the trade that needs not come back goes next, else the one with the most to do;
+//! then in the order that takes the fewest), then laid on working
 //! days. What could hurt somebody, what is asked and what is urgent is done as early as it can be, all else as late as it may, a
 //! visit with spoken deadlines before the first of them, where it can be. A deadline that is not kept is told. Where not all can be ready in time,
 //! everything is laid as early as it can be, and what ends after the day is told, with the item that holds it up.
 
 mod days;
+mod fewest;
 mod gather;
 pub mod ics;
 mod lay;
