@@ -247,6 +247,13 @@ fn what_the_sentence_names_is_not_said_twice() {
 }
 
 #[test]
+fn a_deadline_of_which_only_the_day_is_known_is_told() {
+    let list = list(vec![item(1, json!({"by_date": "2026-03-06"}))]);
+    let sheets = handouts::pages(&list, &Options::default());
+    assert!(page(&sheets, "painter.html").contains("When: by 2026-03-06"));
+}
+
+#[test]
 fn a_message_tells_of_which_walk_it_is() {
     let mut list = many();
     list.walks[0].recorded = Some("2026-03-02".to_string());

@@ -415,7 +415,7 @@ mod tests {
             ("window bars", "bent", "rejas de ventana; dobladas"),
             ("range", "disconnected", "estufa; desconectada"),
             ("oven", "dirty", "horno; sucio"),
-            ("lighting", "dead", "iluminación; muerta"),
+            ("lighting", "dead", "iluminación; muerta (sin funcionar)"),
             (
                 "towel rail",
                 "painted over",

@@ -63,11 +63,11 @@ pub(super) fn summary(list: &List) -> Sheet {
         .collect();
     if !places.is_empty() {
         body.push_str(&format!(
-            "<h2>By place</h2>\n<div class=\"two\"><table><thead><tr><th>Place</th><th class=\"n\">Open</th><th class=\"n\">Fine</th></tr></thead>\
+            "<h2>By place</h2>\n<div class=\"many\"><table><thead><tr><th>Place</th><th class=\"n\">Open</th><th class=\"n\">Fine</th></tr></thead>\
              <tbody>\n{places}</tbody></table></div>\n"
         ));
     }
-    body.push_str("<p>Also here: <a href=\"promises.html\">promises</a>, <a href=\"owner.html\">letter to the owner</a>.</p>\n");
+    body.push_str("<p class=\"also\">Also here: <a href=\"promises.html\">promises</a>, <a href=\"owner.html\">letter to the owner</a>.</p>\n");
     body.push_str(&html::tail(list));
     Sheet {
         file: "summary.html".to_string(),

@@ -69,6 +69,9 @@ with tempfile.TemporaryDirectory() as work:
             sized.write_text(text.replace("</style>", f"@page{{size:{paper}}}</style>", 1), encoding="utf-8")
             pdf.unlink(missing_ok=True)
             chromium(work, "--no-pdf-header-footer", f"--print-to-pdf={pdf}", sized.as_uri())
+            # A summary is one page, also of 200 items in 17 places.
+            sheets = len(re.findall(rb"/Type /Page\b", pdf.read_bytes()))
+            assert page.name != "summary.html" or sheets == 1, f"{page} takes {sheets} sheets of {paper}"
             boxes = set(re.findall(rb"/MediaBox \[0 0 (\d+)[.\d]* (\d+)", pdf.read_bytes()))
             assert boxes == {size}, f"{page} does not print on {paper}: {boxes}"
 print(f"{len(pages)} pages fit {WIDTH} px, {len(printed)} print, on {' and '.join(PAPERS)}")
