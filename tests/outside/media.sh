@@ -61,9 +61,9 @@ assert "at-sill.jpg, taken at 0:06" in first and "hours-later.jpg, taken at 0:00
 P
 "$program" handouts unknown.json -o unknown --photos photos --recorded 2026-03-02T09:15:00 2>notes
 grep -q "no photographs are put to again.vtt" notes
-# Without a recording named it says what to do.
-"$program" handouts list.json -o unnamed --stills 2>notes
-grep -q "no still for 2 of 2 items: their recording is not named; name it with --media" notes
+# Of the second walk no recording is named: it says what to do.
+"$program" handouts two.json -o unnamed --stills --media "the walk.mp4" 2>notes
+grep -q "no still for 1 of 2 items: their recording is not named; name it with --media" notes
 mkdir bin
 PATH="$work/bin" "$program" handouts list.json -o plain --media "the walk.mp4" --stills 2>notes
 grep -q 'ffmpeg is not on this machine' notes
