@@ -448,6 +448,7 @@ fn in_spanish_the_speakers_words_stay_as_said() {
         "Retocar: zócalo; golpe (2)",
         "Peligro: Caída, número 1.</strong>",
         "Dicho en\u{a0}1:05",
+        "Identifique cada trabajo por su número.",
         "Lugar (como se dijo): <q lang=\"en\"><bdi>left of the door</bdi></q>",
         "Como se dijo: <q lang=\"en\"><bdi>a ding down there</bdi></q>",
     ] {

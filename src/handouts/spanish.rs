@@ -24,7 +24,7 @@ pub(super) fn sheet(
         }
     };
     let mut body = format!(
-        "<p class=\"lead\">En el orden del recorrido. Nombre cada trabajo por su número.</p>\n{}",
+        "<p class=\"lead\">En el orden del recorrido. Identifique cada trabajo por su número.</p>\n{}",
         card(list, trade, "es")
     );
     let mut seen: Vec<((&str, String), Vec<String>)> = Vec::new();
