@@ -254,6 +254,31 @@ fn a_deadline_of_which_only_the_day_is_known_is_told() {
 }
 
 #[test]
+fn long_words_never_push_out_what_is_to_be_done() {
+    let words = "well you know ".repeat(60);
+    let said = json!([{"walk": "w1", "start": 65, "end": 66, "text": "first of all"}, {"walk": "w1", "start": 70, "end": 99, "text": words}]);
+    let list = list(vec![item(
+        1,
+        json!({"said": said, "hazard": "fall", "follow_up": "do"}),
+    )]);
+    for (language, ends) in [
+        (Language::English, " “first of all” …\n"),
+        (Language::Spanish, " Como se dijo: “first of all” …\n"),
+    ] {
+        let options = Options {
+            words: true,
+            language,
+            ..Options::default()
+        };
+        let sheets = handouts::messages(&list, &options);
+        let message = page(&sheets, "painter.txt");
+        assert!(message.ends_with(ends), "{message}");
+        assert!(!message.contains("well you"), "{message}");
+        assert!(page(&sheets, "promises.txt").ends_with(" “first of all” …\n"));
+    }
+}
+
+#[test]
 fn a_message_tells_of_which_walk_it_is() {
     let mut list = many();
     list.walks[0].recorded = Some("2026-03-02".to_string());

@@ -13,6 +13,12 @@ pub const LONGEST: usize = 700;
 /// What the head may take at the most: "Finish carpenter, 10 of 12", the walk that it comes from, and the line ends.
 const HEAD: usize = 130;
 
+/// What the heading of an area may take at the most, with its line end.
+const PLACE: usize = 150;
+
+/// What one item may take at the most, so that it stands whole in a message with the heads.
+const ITEM: usize = LONGEST - 1 - HEAD - PLACE - 1;
+
 /// An item in a message: the heading of its area, and its line.
 type Entry = (String, String);
 
@@ -75,9 +81,7 @@ pub(super) fn of_promises(list: &List, given: &Given<'_>, options: &Options) -> 
                 out.push_str(&format!(" ({time})"));
             }
             if options.words {
-                for said in public_words(item) {
-                    out.push_str(&format!(" “{}”", said.text));
-                }
+                quote(&mut out, "", item);
             }
             (heading(&item.area), out)
         };
@@ -103,8 +107,8 @@ fn split(name: &str, of: &str, walk: &str, entries: &[Entry]) -> Vec<String> {
     let mut bodies: Vec<String> = Vec::new();
     let mut place: Option<&str> = None;
     for (area, text) in entries {
-        let head = cut(&format!("{}:\n", flat(area)), 150);
-        let text = cut(&flat(text), room - 151);
+        let head = cut(&format!("{}:\n", flat(area)), PLACE);
+        let text = cut(&flat(text), ITEM);
         let bare = if place == Some(area.as_str()) {
             text.clone()
         } else {
@@ -166,11 +170,21 @@ fn line(list: &List, item: &Item, options: &Options) -> String {
         out.push_str(&format!(" {link}"));
     }
     if options.words {
-        for said in public_words(item) {
-            out.push_str(&format!(" “{}”", said.text));
-        }
+        quote(&mut out, "", item);
     }
     out
+}
+
+/// Adds the speaker's words as far as they fit, so that they never push out what is to be done.
+pub(super) fn quote(out: &mut String, label: &str, item: &Item) {
+    for said in public_words(item) {
+        let words = format!(" {label}“{}”", said.text);
+        if length(out) + length(&words) > ITEM - 2 {
+            out.push_str(" …");
+            return;
+        }
+        out.push_str(&words);
+    }
 }
 
 /// On one line, without what would steer a terminal.

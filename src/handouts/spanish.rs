@@ -3,6 +3,7 @@
 
 use super::html::{apart, card, escape, page, when};
 use super::labels::{Labels, danger};
+use super::message::quote;
 use super::picture::Picture;
 use super::{Options, Sheet, areas, public_words};
 use crate::list::{FollowUp, Item, List, Trade};
@@ -212,9 +213,7 @@ pub(super) fn line(list: &List, labels: &Labels, item: &Item, options: &Options)
         out.push_str(&format!(" {text}"));
     }
     if options.words {
-        for said in public_words(item) {
-            out.push_str(&format!(" Como se dijo: “{}”", said.text));
-        }
+        quote(&mut out, "Como se dijo: ", item);
     }
     out
 }
