@@ -81,4 +81,11 @@ fn private_words_stay_here() {
     assert!(files(bcf(&list))[2].1.contains(words));
     list.items[0].said[0].private = true;
     assert!(!files(bcf(&list))[2].1.contains(words));
+    // Nor where they tell the place or the deadline.
+    list.items[0].spot = Some("along the open side".to_string());
+    list.items[0].by = Some("There's no guard".to_string());
+    let topic = &files(bcf(&list))[2].1;
+    for words in ["the open side", "s no guard"] {
+        assert!(!topic.contains(words), "{topic}");
+    }
 }

@@ -149,6 +149,193 @@ fn private_words_never_go_out() {
 }
 
 #[test]
+fn a_place_or_a_deadline_told_in_private_words_alone_stays_back() {
+    let hidden = json!({"walk": "w1", "start": 3, "end": 4, "text": "Behind the neighbour's wine, before they sue us.", "private": true});
+    let open = json!({"walk": "w1", "start": 1, "end": 2, "text": "a ding"});
+    let again =
+        json!({"walk": "w1", "start": 5, "end": 6, "text": "it is behind the neighbour's wine"});
+    let more = |said: Value| {
+        json!({"said": said, "where": "behind the neighbour's wine", "by": "before they sue us", "by_date": "2026-03-06",
+               "text": "Touch up baseboard: ding, behind the neighbour's wine", "follow_up": "do"})
+    };
+    for language in [Language::English, Language::Spanish] {
+        let options = Options {
+            words: true,
+            language,
+            ..Options::default()
+        };
+        let list = list(vec![item(1, more(json!([hidden, open])))]);
+        let mut sheets = handouts::pages(&list, &options);
+        sheets.extend(handouts::messages(&list, &options));
+        for sheet in &sheets {
+            for secret in ["wine", "sue us"] {
+                assert!(
+                    !sheet.text.contains(secret),
+                    "{}: {}",
+                    sheet.file,
+                    sheet.text
+                );
+            }
+        }
+        // The day itself is no word of theirs.
+        assert!(page(&sheets, "painter.html").contains("2026-03-06"));
+        assert!(page(&sheets, "painter.txt").contains("2026-03-06"));
+    }
+    // Told openly as well, the place goes out.
+    let list = list(vec![item(1, more(json!([hidden, again])))]);
+    let sheets = handouts::pages(&list, &Options::default());
+    assert!(page(&sheets, "painter.html").contains("neighbour&#39;s wine"));
+}
+
+#[test]
+fn a_firms_own_name_and_sheet_of_a_trade_are_on_its_page() {
+    let mut list = list(vec![item(1, json!({}))]);
+    list.trades = serde_json::from_value(
+        json!([{"trade": "painter", "name": "decorators", "contact": "paint <foreman>",
+        "sheet": "Two coats, and the tin stays on site."}]),
+    )
+    .unwrap();
+    let sheets = handouts::pages(&list, &Options::default());
+    let painter = page(&sheets, "painter.html");
+    assert!(painter.contains("<h1>Decorators: 1 item</h1>"), "{painter}");
+    assert!(
+        painter.contains(
+            "Contact: paint &lt;foreman&gt;; Two coats, and the tin stays on site</bdi>."
+        ),
+        "{painter}"
+    );
+    assert!(page(&sheets, "summary.html").contains(">Decorators</a>"));
+    let spanish = Options {
+        language: Language::Spanish,
+        ..Options::default()
+    };
+    let sheets = handouts::pages(&list, &spanish);
+    assert!(page(&sheets, "painter.html").contains("<p lang=\"en\"><bdi>Contact: paint"));
+}
+
+#[test]
+fn a_loose_printed_page_tells_whose_it_is() {
+    let mut list = list(vec![item(1, json!({}))]);
+    list.trades =
+        serde_json::from_value(json!([{"trade": "painter", "name": "a\"}</style><script>"}]))
+            .unwrap();
+    let sheets = handouts::pages(&list, &Options::default());
+    assert!(
+        page(&sheets, "summary.html").contains("@bottom-right{content:\"Summary, \" counter(page)")
+    );
+    let painter = page(&sheets, "painter.html");
+    assert_eq!(painter.matches("</style>").count(), 1, "{painter}");
+    assert!(!painter.contains("<script"));
+}
+
+#[test]
+fn what_the_sentence_names_is_not_said_twice() {
+    let list = list(vec![
+        item(1, json!({})),
+        item(2, json!({"text": "Match the colour of the hall"})),
+    ]);
+    let sheets = handouts::pages(&list, &Options::default());
+    let painter = page(&sheets, "painter.html");
+    // Named once in the first item's sentence, beside the second's.
+    assert_eq!(painter.matches("left of the door").count(), 2, "{painter}");
+    assert_eq!(painter.matches("<span>Where: ").count(), 1);
+    assert_eq!(
+        painter.matches("<span><bdi>Baseboard</bdi></span>").count(),
+        1
+    );
+    assert_eq!(painter.matches("Said at\u{a0}1:05").count(), 2);
+}
+
+#[test]
+fn a_deadline_of_which_only_the_day_is_known_is_told() {
+    let list = list(vec![item(1, json!({"by_date": "2026-03-06"}))]);
+    let sheets = handouts::pages(&list, &Options::default());
+    assert!(page(&sheets, "painter.html").contains("When: by 2026-03-06"));
+}
+
+#[test]
+fn long_words_never_push_out_what_is_to_be_done() {
+    let words = "well you know ".repeat(60);
+    let said = json!([{"walk": "w1", "start": 65, "end": 66, "text": "first of all"}, {"walk": "w1", "start": 70, "end": 99, "text": words}]);
+    let list = list(vec![item(
+        1,
+        json!({"said": said, "hazard": "fall", "follow_up": "do"}),
+    )]);
+    for (language, ends) in [
+        (Language::English, " “first of all” …\n"),
+        (Language::Spanish, " Como se dijo: “first of all” …\n"),
+    ] {
+        let options = Options {
+            words: true,
+            language,
+            ..Options::default()
+        };
+        let sheets = handouts::messages(&list, &options);
+        let message = page(&sheets, "painter.txt");
+        assert!(message.ends_with(ends), "{message}");
+        assert!(!message.contains("well you"), "{message}");
+        assert!(page(&sheets, "promises.txt").ends_with(" “first of all” …\n"));
+    }
+}
+
+#[test]
+fn a_message_tells_of_which_walk_it_is() {
+    let mut list = many();
+    list.walks[0].recorded = Some("2026-03-02".to_string());
+    let english = handouts::messages(&list, &Options::default());
+    let spanish = Options {
+        language: Language::Spanish,
+        ..Options::default()
+    };
+    let spanish = handouts::messages(&list, &spanish);
+    for (sheets, line) in [
+        (english, "\nWalk: cooper-lane.vtt (2026-03-02)\n"),
+        (spanish, "\nRecorrido: cooper-lane.vtt (2026-03-02)\n"),
+    ] {
+        for message in page(&sheets, "painter.txt").split("~~~~~\n") {
+            assert_eq!(message.matches(line).count(), 1, "{message}");
+        }
+    }
+}
+
+#[test]
+fn the_letter_is_for_who_does_not_build() {
+    let said = json!([{"walk": "w1", "start": 1, "end": 2, "text": "x"}]);
+    let mut list = list(vec![
+        item(
+            1,
+            json!({"area": ["Kitchen", "Pantry"], "element": "sash", "work": "adjust", "count": 2}),
+        ),
+        item(
+            2,
+            json!({"area": ["Kitchen", "Pantry"], "element": "smoke detector", "work": "install", "hazard": "fire", "said": said,
+                       "caution": "nobody sleeps there until it is in and tested."}),
+        ),
+        item(
+            3,
+            json!({"area": ["Kitchen"], "element": null, "work": "clean"}),
+        ),
+    ]);
+    list.walks[0].recorded = Some("2026-03-02T09:15:00".to_string());
+    let sheets = handouts::pages(&list, &Options::default());
+    let letter = page(&sheets, "owner.html");
+    for part in [
+        "<p>We walked through the building on March 2, 2026 and noted",
+        "<h2><bdi>Pantry, Kitchen</bdi></h2>",
+        "Sash (window), 2 of them: to be adjusted",
+        "Please note for your safety: Nobody sleeps there until it is in and tested.",
+        "The area as a whole: to be cleaned",
+    ] {
+        assert!(letter.contains(part), "{part}: {letter}");
+    }
+    // A day that is not known of every walk is not told.
+    list.walks.push(list.walks[0].clone());
+    list.walks[1].recorded = None;
+    let sheets = handouts::pages(&list, &Options::default());
+    assert!(page(&sheets, "owner.html").contains("<p>We walked through the building and noted"));
+}
+
+#[test]
 fn messages_are_short_and_whole() {
     let mut list = many();
     list.items[0].text = "long ".repeat(400);
@@ -284,7 +471,9 @@ fn in_spanish_the_speakers_words_stay_as_said() {
         "Pintor: 1 trabajo",
         "Planta alta › Dormitorio 2",
         "Retocar: zócalo; golpe (2)",
-        "Peligro: Caída, número 1.",
+        "Peligro: Caída, número 1.</strong>",
+        "Dicho en\u{a0}1:05",
+        "Identifique cada trabajo por su número.",
         "Lugar (como se dijo): <q lang=\"en\"><bdi>left of the door</bdi></q>",
         "Como se dijo: <q lang=\"en\"><bdi>a ding down there</bdi></q>",
     ] {
@@ -342,11 +531,11 @@ fn spanish_tells_no_less_than_english() {
         for part in [
             "Retirar: zócalo",
             "Arrancar: zócalo",
-            "Hacer seguro: zócalo",
+            "Asegurar: zócalo",
             "en inglés: «Match the colour of the hall»",
             "Que nadie se apoye en ella",
             "«keep the dog off it.»",
-            "largo 2 ft",
+            "largo 2 pies",
             "uien habla va a mandar una foto",
             "lower than the usual height",
         ] {

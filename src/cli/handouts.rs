@@ -1,6 +1,6 @@
 //! `storystick handouts LIST -o FOLDER`.
 
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
 use super::args::{HandoutsArgs, HandoutsFormat, LanguageArg};
 use super::{Exit, output, pictures, saved, say};
@@ -31,7 +31,7 @@ pub(super) fn run(raw: &HandoutsArgs) -> anyhow::Result<Exit> {
             &list,
             folder,
             raw.recorded.as_deref(),
-            raw.media.first().map(PathBuf::as_path),
+            &raw.media,
             &mut options.pictures,
         )?;
     }

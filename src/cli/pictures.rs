@@ -32,18 +32,17 @@ pub(super) fn stills(list: &List, media: &[PathBuf], pictures: &mut [Vec<Picture
         );
         return;
     }
-    let mut missing = 0;
+    let (mut missing, mut unnamed) = (0, 0);
     for (item, pictures) in list.items.iter().zip(pictures) {
         let Some(said) = item.said.first() else {
             continue;
         };
-        let at = list.walks.iter().position(|w| w.id == said.walk);
-        let Some(file) = at.and_then(|at| media.get(at)) else {
-            missing += 1;
+        let Some(file) = recording_of(list, media, &said.walk) else {
+            unnamed += 1;
             continue;
         };
         let middle = (said.start + said.end) / 2.0;
-        match frame(file, middle) {
+        match frame(&file, middle) {
             Some(bytes) => pictures.push(Picture {
                 mime: "image/jpeg",
                 bytes,
@@ -52,15 +51,28 @@ pub(super) fn stills(list: &List, media: &[PathBuf], pictures: &mut [Vec<Picture
             None => missing += 1,
         }
     }
-    if missing > 0 {
-        say(
-            "note",
-            &format!(
-                "no still for {missing} of {} items: the recording has no picture there",
-                list.items.len()
-            ),
-        );
+    let of = list.items.len();
+    for (n, why) in [
+        (missing, "the recording has no picture there"),
+        (
+            unnamed,
+            "their recording is not named; name it with --media",
+        ),
+    ] {
+        if n > 0 {
+            say("note", &format!("no still for {n} of {of} items: {why}"));
+        }
     }
+}
+
+/// The recording of a walk: as named now, else as the list has it, if it is there.
+fn recording_of(list: &List, media: &[PathBuf], walk: &str) -> Option<PathBuf> {
+    let at = list.walks.iter().position(|w| w.id == walk)?;
+    let kept = || list.walks[at].media.as_ref().map(PathBuf::from);
+    media
+        .get(at)
+        .cloned()
+        .or_else(|| kept().filter(|file| file.is_file()))
 }
 
 fn frame(file: &Path, second: f64) -> Option<Vec<u8>> {
@@ -95,13 +107,10 @@ pub(super) fn photos(
     list: &List,
     folder: &Path,
     recorded: Option<&str>,
-    media: Option<&Path>,
+    media: &[PathBuf],
     pictures: &mut [Vec<Picture>],
 ) -> anyhow::Result<()> {
-    let Some(walk) = list.walks.first() else {
-        bail!("the list names no walk, so no photograph can be put to it");
-    };
-    let began = began(walk, recorded, media)?;
+    let begun = begun(list, recorded, media)?;
     let read = || format!("cannot read the folder {}", folder.display());
     let mut files: Vec<PathBuf> = std::fs::read_dir(folder)
         .with_context(read)?
@@ -115,23 +124,19 @@ pub(super) fn photos(
         let name = file.file_name().unwrap_or_default().to_string_lossy();
         let skip = |why: &str| say("note", &format!("{name} fits no item: {why}"));
         let Some(mime) = mime(file) else {
-            skip("it is no JPEG, PNG or WebP");
+            skip("it is no JPEG, PNG or WebP, as browsers show them; save it as JPEG");
             continue;
         };
         let Some(taken) = taken(file) else {
             skip("it does not hold the time at which it was taken");
             continue;
         };
-        let second = began.until(taken).ok().and_then(|s| {
-            s.total((
-                jiff::Unit::Second,
-                jiff::SpanRelativeTo::days_are_24_hours(),
-            ))
-            .ok()
+        let during = begun.iter().find_map(|(walk, began)| {
+            let second = seconds(*began, taken)?;
+            let whole = 0.0..=walk.seconds + crate::handouts::NEAR;
+            whole.contains(&second).then_some((walk, second))
         });
-        let Some(second) =
-            second.filter(|s| (0.0..=walk.seconds + crate::handouts::NEAR).contains(s))
-        else {
+        let Some((walk, second)) = during else {
             skip(&format!("it was taken at {taken}, not during the walk"));
             continue;
         };
@@ -161,6 +166,39 @@ pub(super) fn photos(
         );
     }
     Ok(())
+}
+
+/// The walks whose beginning is known, with it. That of the first must be; of a later one it is said where it is not.
+fn begun<'a>(
+    list: &'a List,
+    recorded: Option<&str>,
+    media: &[PathBuf],
+) -> anyhow::Result<Vec<(&'a Walk, DateTime)>> {
+    let Some((first, later)) = list.walks.split_first() else {
+        bail!("the list names no walk, so no photograph can be put to it");
+    };
+    let file = |n: usize| media.get(n).map(PathBuf::as_path);
+    let mut out = vec![(first, began(first, recorded, file(0))?)];
+    for (n, walk) in later.iter().enumerate() {
+        match began(walk, None, file(n + 1)) {
+            Ok(time) => out.push((walk, time)),
+            Err(_) => say(
+                "note",
+                &format!(
+                    "no photographs are put to {}: when it began is not known; read it with --recorded, or give its recording with \
+                     --media",
+                    walk.file
+                ),
+            ),
+        }
+    }
+    Ok(out)
+}
+
+/// The seconds from one time to another.
+fn seconds(from: DateTime, to: DateTime) -> Option<f64> {
+    let days = jiff::SpanRelativeTo::days_are_24_hours();
+    from.until(to).ok()?.total((jiff::Unit::Second, days)).ok()
 }
 
 /// When the walk began, by the phone's clock: as given, as the list has it, or as the recording's file tells.

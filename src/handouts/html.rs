@@ -2,9 +2,9 @@
 
 use super::picture::{Picture, link};
 use super::{Options, public_words};
-use crate::list::{Item, List};
+use crate::list::{Item, List, Trade};
 use crate::report::words::{
-    besides, element, file_name, first_said, heading, number, steers, todo,
+    besides, file_name, first_said, heading, number, steers, todo, trade_card,
 };
 
 const STYLE: &str = include_str!("style.css");
@@ -34,12 +34,32 @@ pub(crate) fn apart(text: &str) -> String {
 
 /// A whole page. `body` is HTML already.
 pub(crate) fn page(language: &str, title: &str, body: &str) -> String {
+    let foot = foot(title);
     let title = escape(title);
     format!(
         "<!DOCTYPE html>\n<html lang=\"{language}\">\n<head>\n<meta charset=\"utf-8\">\n\
          <meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n\
-         <meta name=\"robots\" content=\"noindex\">\n<title>{title}</title>\n<style>\n{STYLE}</style>\n</head>\n\
+         <meta name=\"robots\" content=\"noindex\">\n<title>{title}</title>\n<style>\n{STYLE}{foot}</style>\n</head>\n\
          <body>\n<h1>{title}</h1>\n{body}</body>\n</html>\n"
+    )
+}
+
+/// What stands at the foot of each printed page, so that a loose sheet can be told: the title and the page's number.
+fn foot(title: &str) -> String {
+    let plain: String = title
+        .chars()
+        .map(|c| {
+            if c.is_alphanumeric() || ",.:-()".contains(c) {
+                c
+            } else {
+                ' '
+            }
+        })
+        .take(80)
+        .collect();
+    format!(
+        "@page{{@bottom-right{{content:\"{}, \" counter(page) \" / \" counter(pages);font:8pt sans-serif;color:#6b6457}}}}\n",
+        plain.trim()
     )
 }
 
@@ -76,16 +96,22 @@ fn item(list: &List, item: &Item, options: &Options, sign: Sign) -> String {
     if item.urgent {
         flags.push_str("<span class=\"flag\">urgent</span> ");
     }
-    let mut at = format!(
-        "<span>{}</span>",
-        apart(&super::sentence(element(item.element.as_deref())))
-    );
-    if let Some(spot) = &item.spot {
+    // The part and its spot, where the sentence does not name them already.
+    let todo = todo(item);
+    let named = |text: &str| super::folded(&todo).contains(&super::folded(text));
+    let mut at = String::new();
+    if let Some(element) = item.element.as_deref().filter(|e| !named(e)) {
+        at.push_str(&format!(
+            "<span>{}</span>",
+            apart(&super::sentence(element))
+        ));
+    }
+    if let Some(spot) = item.spot.as_deref().filter(|s| !named(s)) {
         at.push_str(&format!("<span>Where: {}</span>", apart(spot)));
     }
     let time = when(list, item, options);
     if !time.is_empty() {
-        at.push_str(&format!("<span>Time\u{a0}{time}</span>"));
+        at.push_str(&format!("<span>Said at\u{a0}{time}</span>"));
     }
     for more in besides(list, item) {
         at.push_str(&format!("<span>{}</span>", apart(&super::sentence(&more))));
@@ -117,7 +143,7 @@ fn item(list: &List, item: &Item, options: &Options, sign: Sign) -> String {
         "<li class=\"item\"><span class=\"no\">{}</span><div><div class=\"do\">{flags}{}</div>\
          <div class=\"at\">{at}</div></div>\n{words}{pictures}{sign}</li>\n",
         number(item),
-        apart(&todo(item))
+        apart(&todo)
     )
 }
 
@@ -132,6 +158,19 @@ pub(super) fn when(list: &List, item: &Item, options: &Options) -> String {
         Some(link) => format!("<a href=\"{}\">{time}</a>", escape(&link)),
         None => time,
     }
+}
+
+/// What the firm's own lexicon has on a trade's sheet besides its items: whom to turn to, and what always holds.
+pub(super) fn card(list: &List, trade: Trade, language: &str) -> String {
+    let foreign = if language == "en" { "" } else { " lang=\"en\"" };
+    trade_card(list, trade)
+        .map(|card| {
+            format!(
+                "<p{foreign}>{}.</p>\n",
+                apart(super::sentence(&card).trim_end_matches('.'))
+            )
+        })
+        .unwrap_or_default()
 }
 
 /// The cautions that hold for these items, each in a frame.

@@ -1,5 +1,6 @@
 //! Short messages for a phone: a head line, then whole items; never split inside an item.
 
+use super::labels::Labels;
 use super::office::{Given, promise};
 use super::picture::link;
 use super::{Options, caution_of, public_words, spanish, trade_name};
@@ -9,8 +10,14 @@ use crate::report::words::{besides, deadline, first_said, heading, number, steer
 /// A message has fewer characters than this.
 pub const LONGEST: usize = 700;
 
-/// What the head line may take at the most: "Finish carpenter, 10 of 12", and its line end.
-const HEAD: usize = 80;
+/// What the head may take at the most: "Finish carpenter, 10 of 12", the walk that it comes from, and the line ends.
+const HEAD: usize = 130;
+
+/// What the heading of an area may take at the most, with its line end.
+const PLACE: usize = 150;
+
+/// What one item may take at the most, so that it stands whole in a message with the heads.
+const ITEM: usize = LONGEST - 1 - HEAD - PLACE - 1;
 
 /// An item in a message: the heading of its area, and its line.
 type Entry = (String, String);
@@ -21,7 +28,7 @@ pub(super) fn of_trade(
     trade: Trade,
     items: &[&Item],
     options: &Options,
-    spanish: Option<&spanish::Labels>,
+    spanish: Option<&Labels>,
 ) -> Vec<String> {
     let entry = |item: &&Item| match spanish {
         Some(labels) => (
@@ -32,8 +39,18 @@ pub(super) fn of_trade(
     };
     let entries: Vec<Entry> = items.iter().map(entry).collect();
     match spanish {
-        Some(labels) => split(&spanish::name(labels, trade), "de", &entries),
-        None => split(&trade_name(trade), "of", &entries),
+        Some(labels) => split(
+            &spanish::name(labels, trade),
+            "de",
+            &from(list, "Recorrido"),
+            &entries,
+        ),
+        None => split(
+            &trade_name(list, trade),
+            "of",
+            &from(list, "Walk"),
+            &entries,
+        ),
     }
 }
 
@@ -45,8 +62,9 @@ pub(super) fn of_superintendent(list: &List, items: &[&Item], options: &Options)
         let entry = |i: &&Item| (heading(&i.area), line(list, i, options));
         items.iter().map(entry).collect()
     };
-    let mut all = split("Superintendent: to answer", "of", &entries(&ask));
-    all.extend(split("Superintendent: to do", "of", &entries(&own)));
+    let walk = from(list, "Walk");
+    let mut all = split("Superintendent: to answer", "of", &walk, &entries(&ask));
+    all.extend(split("Superintendent: to do", "of", &walk, &entries(&own)));
     all
 }
 
@@ -63,26 +81,34 @@ pub(super) fn of_promises(list: &List, given: &Given<'_>, options: &Options) -> 
                 out.push_str(&format!(" ({time})"));
             }
             if options.words {
-                for said in public_words(item) {
-                    out.push_str(&format!(" “{}”", said.text));
-                }
+                quote(&mut out, "", item);
             }
             (heading(&item.area), out)
         };
         let entries: Vec<Entry> = promises.iter().map(entry).collect();
-        split(&format!("Promises of the {who}"), "of", &entries)
+        split(
+            &format!("Promises of the {who}"),
+            "of",
+            &from(list, "Walk"),
+            &entries,
+        )
     });
     messages.collect()
 }
 
-/// Entries in messages under a head line. An entry too long for a message of its own is cut at its end, marked by `…`.
-fn split(name: &str, of: &str, entries: &[Entry]) -> Vec<String> {
+/// The line that tells of which walk a message is, for whoever works in more than one house.
+fn from(list: &List, label: &str) -> String {
+    cut(&flat(&format!("{label}: {}", super::source(list))), 60)
+}
+
+/// Entries in messages under a head line and the line of the walk. An entry too long for a message of its own is cut at its end, marked by `…`.
+fn split(name: &str, of: &str, walk: &str, entries: &[Entry]) -> Vec<String> {
     let room = LONGEST - 1 - HEAD;
     let mut bodies: Vec<String> = Vec::new();
     let mut place: Option<&str> = None;
     for (area, text) in entries {
-        let head = cut(&format!("{}:\n", flat(area)), 150);
-        let text = cut(&flat(text), room - 151);
+        let head = cut(&format!("{}:\n", flat(area)), PLACE);
+        let text = cut(&flat(text), ITEM);
         let bare = if place == Some(area.as_str()) {
             text.clone()
         } else {
@@ -106,8 +132,8 @@ fn split(name: &str, of: &str, entries: &[Entry]) -> Vec<String> {
         .iter()
         .enumerate()
         .map(|(i, body)| match total {
-            1 => format!("{name}\n{body}\n"),
-            _ => format!("{name}, {} {of} {total}\n{body}\n", i + 1),
+            1 => format!("{name}\n{walk}\n{body}\n"),
+            _ => format!("{name}, {} {of} {total}\n{walk}\n{body}\n", i + 1),
         })
         .collect()
 }
@@ -144,11 +170,21 @@ fn line(list: &List, item: &Item, options: &Options) -> String {
         out.push_str(&format!(" {link}"));
     }
     if options.words {
-        for said in public_words(item) {
-            out.push_str(&format!(" “{}”", said.text));
-        }
+        quote(&mut out, "", item);
     }
     out
+}
+
+/// Adds the speaker's words as far as they fit, so that they never push out what is to be done.
+pub(super) fn quote(out: &mut String, label: &str, item: &Item) {
+    for said in public_words(item) {
+        let words = format!(" {label}“{}”", said.text);
+        if length(out) + length(&words) > ITEM - 2 {
+            out.push_str(" …");
+            return;
+        }
+        out.push_str(&words);
+    }
 }
 
 /// On one line, without what would steer a terminal.

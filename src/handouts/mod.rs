@@ -1,10 +1,12 @@
 //! What each person receives: their part of the list, as a page to print or as short messages.
 //!
 //! A sheet is text and the name of its file; nothing here touches the disk. The wording is the program's own. The speaker's
-//! words stand there only where they are asked for, and never those marked `private`. The spot of an item (`where`) is
-//! always there: without it nobody finds the thing.
+//! words stand there only where they are asked for, and never those marked `private`. Where an item is (`where`) and by when it is
+//! wanted (`by`) is always there, unless it was told in private words alone: without it nobody finds the thing.
 
+mod gender;
 pub(crate) mod html;
+mod labels;
 mod message;
 mod office;
 mod owner;
@@ -12,7 +14,7 @@ mod picture;
 mod spanish;
 mod trade;
 
-use crate::list::{Item, List, Said, Standing, Trade};
+use crate::list::{Item, List, Said, Standing, Trade, TradeCard};
 use crate::report::caution;
 use crate::report::groups::{by_area, by_trade, open};
 
@@ -54,6 +56,7 @@ pub struct Sheet {
 /// The pages: the summary, one for each trade with open items, the superintendent's, the promises, the letter to the owner.
 /// The summary, the superintendent's page, the promises and the letter are made even where nothing stands in them.
 pub fn pages(list: &List, options: &Options) -> Vec<Sheet> {
+    let list = &public(list);
     let mut all = vec![office::summary(list)];
     let labels = labels(options);
     all.extend(trades(list).iter().map(|(t, items)| match &labels {
@@ -69,6 +72,7 @@ pub fn pages(list: &List, options: &Options) -> Vec<Sheet> {
 /// The messages: one file for each trade with open items, the superintendent's questions and work, and the promises, where there
 /// are any; in it messages of fewer than [`LONGEST`] characters, parted by a line of `~~~~~`.
 pub fn messages(list: &List, options: &Options) -> Vec<Sheet> {
+    let list = &public(list);
     let labels = labels(options);
     let sheet = |name: &str, messages: Vec<String>| Sheet {
         file: format!("{name}.txt"),
@@ -85,8 +89,8 @@ pub fn messages(list: &List, options: &Options) -> Vec<Sheet> {
     trades.chain(office.map(|(n, m)| sheet(n, m))).collect()
 }
 
-fn labels(options: &Options) -> Option<spanish::Labels> {
-    (options.language == Language::Spanish).then(spanish::Labels::load)
+fn labels(options: &Options) -> Option<labels::Labels> {
+    (options.language == Language::Spanish).then(labels::Labels::load)
 }
 
 /// The trades that get a page, each with its items to do in walking order. Queries, and what the superintendent is to
@@ -168,8 +172,52 @@ fn public_words(item: &Item) -> Vec<&Said> {
     item.said.iter().filter(|s| !s.private).collect()
 }
 
-/// The trade's name on a sheet: "Finish carpenter".
-fn trade_name(trade: Trade) -> String {
+/// The list as it may be handed out: where a thing is and by when it is wanted goes where that was told in private words alone. The
+/// date of a deadline stays.
+pub(crate) fn public(list: &List) -> List {
+    let mut list = list.clone();
+    for item in &mut list.items {
+        let (kept, told): (Vec<&Said>, Vec<&Said>) = item.said.iter().partition(|s| s.private);
+        let among =
+            |said: &[&Said], text: &str| said.iter().any(|s| folded(&s.text).contains(text));
+        let secret = |text: &String| {
+            let text = folded(text);
+            !text.is_empty() && among(&kept, &text) && !among(&told, &text)
+        };
+        let by = item.by.as_ref().is_some_and(secret);
+        let spot = item.spot.as_ref().is_some_and(secret);
+        if by {
+            item.by = None;
+        }
+        if let Some(spot) = item.spot.take_if(|_| spot) {
+            for before in [": ", ", "] {
+                item.text = item.text.replace(&format!("{before}{spot}"), "");
+            }
+        }
+    }
+    list
+}
+
+/// Letters and digits alone, in lower case, words apart by one blank.
+fn folded(text: &str) -> String {
+    let words = text.split(|c: char| !c.is_alphanumeric());
+    let words: Vec<String> = words
+        .filter(|w| !w.is_empty())
+        .map(str::to_lowercase)
+        .collect();
+    words.join(" ")
+}
+
+/// What a firm's own lexicon says of a trade.
+fn card(list: &List, trade: Trade) -> Option<&TradeCard> {
+    list.trades.iter().find(|c| c.trade == trade)
+}
+
+/// The trade's name on a sheet: the firm's own, else "Finish carpenter".
+fn trade_name(list: &List, trade: Trade) -> String {
+    if let Some(card) = card(list, trade) {
+        return sentence(&card.name);
+    }
     match trade.word() {
         "hvac" => "HVAC".to_string(),
         word => sentence(&word.replace('-', " ")),

@@ -36,7 +36,7 @@ pub(super) fn summary(list: &List) -> Sheet {
     );
     let rows: String = trades(list)
         .iter()
-        .map(|(t, items)| row(&trade_name(*t), &format!("{}.html", t.word()), items))
+        .map(|(t, items)| row(&trade_name(list, *t), &format!("{}.html", t.word()), items))
         .chain({
             let own = for_superintendent(list);
             (!own.is_empty()).then(|| row("Superintendent", "superintendent.html", &own))
@@ -63,11 +63,11 @@ pub(super) fn summary(list: &List) -> Sheet {
         .collect();
     if !places.is_empty() {
         body.push_str(&format!(
-            "<h2>By place</h2>\n<table><thead><tr><th>Place</th><th class=\"n\">Open</th><th class=\"n\">Fine</th></tr></thead>\
-             <tbody>\n{places}</tbody></table>\n"
+            "<h2>By place</h2>\n<div class=\"many\"><table><thead><tr><th>Place</th><th class=\"n\">Open</th><th class=\"n\">Fine</th></tr></thead>\
+             <tbody>\n{places}</tbody></table></div>\n"
         ));
     }
-    body.push_str("<p>Also here: <a href=\"promises.html\">promises</a>, <a href=\"owner.html\">letter to the owner</a>.</p>\n");
+    body.push_str("<p class=\"also\">Also here: <a href=\"promises.html\">promises</a>, <a href=\"owner.html\">letter to the owner</a>.</p>\n");
     body.push_str(&html::tail(list));
     Sheet {
         file: "summary.html".to_string(),
@@ -160,7 +160,7 @@ pub(super) fn promises(list: &List, options: &Options) -> Sheet {
             }
             let time = match html::when(list, item, options) {
                 time if time.is_empty() => time,
-                time => format!("<span>Time\u{a0}{time}</span>"),
+                time => format!("<span>Said at\u{a0}{time}</span>"),
             };
             let by = deadline(item)
                 .map(|by| format!("<span>When: {}</span>", apart(&by)))

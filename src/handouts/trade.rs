@@ -9,13 +9,14 @@ use crate::report::words::counted;
 pub(super) fn page(list: &List, trade: Trade, items: &[&Item], options: &Options) -> Sheet {
     let title = format!(
         "{}: {}",
-        trade_name(trade),
+        trade_name(list, trade),
         counted(items.len(), "item", "items")
     );
     let places = super::areas(items).len();
     let body = format!(
-        "<p class=\"lead\">In {}, in the order of the walk. Call items by their numbers.</p>\n{}{}{}",
+        "<p class=\"lead\">In {}, in the order of the walk. Call items by their numbers.</p>\n{}{}{}{}",
         counted(places, "place", "places"),
+        html::card(list, trade, "en"),
         html::cautions(items),
         html::by_area(list, items, options, Sign::Tick),
         html::tail(list)

@@ -1,56 +1,43 @@
 //! Items into visits: as few as the order allows, and in them first what presses most.
 
 use std::cmp::Reverse;
-use std::collections::BTreeMap;
+use std::collections::BTreeSet;
 
 use jiff::civil::Date;
 
 use crate::list::{Item, List, Standing, Trade};
 use crate::report::groups::open;
 
-use super::{Rules, deadline};
+use super::{Rules, at_once, deadline, fewest};
 
-/// How an item presses, the most pressing least: a danger, what the speaker pressed, a spoken deadline by its date, all else.
+/// How an item presses, the most pressing least: a danger, what is asked and what the speaker pressed, a spoken deadline by its date, all
+/// else.
 type Press = (u8, Option<Date>);
+
+/// How most items press: not at all.
+const CALM: Press = (3, None);
 
 fn press(item: &Item) -> Press {
     match deadline(item) {
         _ if item.hazard.is_some() => (0, None),
-        _ if item.urgent => (1, None),
+        _ if at_once(item) => (1, None),
         Some(by) => (2, Some(by)),
-        None => (3, None),
+        None => CALM,
     }
 }
 
-/// How each item presses, or what waits for it in its area.
-fn pressing(list: &List, phase: &[usize]) -> Vec<Press> {
-    let open: Vec<usize> = (0..list.items.len())
-        .filter(|i| open(&list.items[*i]))
-        .collect();
-    let mut waiting: BTreeMap<&[String], Vec<(usize, Press)>> = BTreeMap::new();
-    for &i in &open {
-        let item = &list.items[i];
-        waiting
-            .entry(&item.area)
-            .or_default()
-            .push((phase[i], press(item)));
-    }
-    for all in waiting.values_mut() {
-        // From the last phase back, each with the most pressing so far.
-        all.sort_by_key(|(phase, _)| std::cmp::Reverse(*phase));
-        let mut most = (u8::MAX, None);
-        for (_, press) in all {
-            most = most.min(*press);
-            *press = most;
+/// How each item presses, or what waits for it.
+fn pressing(list: &List, phase: &[usize], before: &[Vec<usize>]) -> Vec<Press> {
+    let mut out: Vec<Press> = list.items.iter().map(press).collect();
+    // From the last phase back, so that each has what waits for it already.
+    let mut all: Vec<usize> = (0..out.len()).collect();
+    all.sort_by_key(|i| Reverse(phase[*i]));
+    for i in all {
+        for &earlier in &before[i] {
+            out[earlier] = out[earlier].min(out[i]);
         }
     }
-    let inherited = |i: usize| {
-        let own = press(&list.items[i]);
-        let later = waiting.get(list.items[i].area.as_slice());
-        let later = later.into_iter().flatten().filter(|(p, _)| *p > phase[i]);
-        later.map(|(_, press)| *press).min().unwrap_or(own).min(own)
-    };
-    (0..list.items.len()).map(inherited).collect()
+    out
 }
 
 /// A visit before it has days: who, and which items by their place in the list, in the order of work.
@@ -63,7 +50,7 @@ pub(super) struct Bundle {
 }
 
 /// Who sees to an item: the superintendent to queries.
-fn trade(list: &List, i: usize) -> Trade {
+pub(super) fn trade(list: &List, i: usize) -> Trade {
     match list.items[i].standing {
         Standing::Query => Trade::Superintendent,
         _ => list.items[i].trade,
@@ -74,9 +61,9 @@ fn trade(list: &List, i: usize) -> Trade {
 type Choice = (bool, Reverse<Option<Press>>, usize);
 
 /// The visits, each after all that must precede it.
-pub(super) fn visits(list: &List, rules: &Rules) -> Vec<Bundle> {
+pub(super) fn visits(list: &List, rules: &Rules, before: &[Vec<usize>]) -> Vec<Bundle> {
     let phase: Vec<usize> = list.items.iter().map(|i| rules.phase(i)).collect();
-    let pressing = pressing(list, &phase);
+    let pressing = pressing(list, &phase, before);
     let mut left: Vec<usize> = (0..list.items.len())
         .filter(|i| open(&list.items[*i]))
         .collect();
@@ -84,6 +71,9 @@ pub(super) fn visits(list: &List, rules: &Rules) -> Vec<Bundle> {
     // What could hurt somebody comes before all else, whatever else that trade has to do.
     for now in [true, false] {
         while left.iter().any(|i| !now || rules.phases[phase[*i]].hazard) {
+            if !now && left.iter().all(|i| pressing[*i] == CALM) {
+                break;
+            }
             let mut trades: Vec<Trade> = left
                 .iter()
                 .filter(|i| !now || rules.phases[phase[**i]].hazard)
@@ -93,7 +83,7 @@ pub(super) fn visits(list: &List, rules: &Rules) -> Vec<Bundle> {
             trades.dedup();
             let mut best: Option<(Choice, Trade, Vec<usize>)> = None;
             for t in trades {
-                let mut ready = ready(list, rules, &phase, &left, t);
+                let mut ready = ready(list, rules, &phase, before, &left, t);
                 let own = || left.iter().filter(move |i| trade(list, **i) == t);
                 let all = own().count() == ready.len();
                 // Who comes back anyway leaves for then what presses less than what is waited for.
@@ -130,34 +120,44 @@ pub(super) fn visits(list: &List, rules: &Rules) -> Vec<Bundle> {
             });
         }
     }
+    // Nothing of what is left presses: the fewest visits.
+    for t in fewest::turns(list, rules, &phase, before, &left) {
+        let mut items = ready(list, rules, &phase, before, &left, t);
+        items.sort_by_key(|i| (phase[*i], *i));
+        left.retain(|i| !items.contains(i));
+        out.push(Bundle {
+            trade: t,
+            items,
+            now: false,
+        });
+    }
     out
 }
 
-/// What a trade can do in one visit now: all of its items that wait for nobody else, and for no drying.
-fn ready(list: &List, rules: &Rules, phase: &[usize], left: &[usize], t: Trade) -> Vec<usize> {
-    let waits = |i: usize, j: usize| {
-        list.items[i].area == list.items[j].area
-            && phase[j] < phase[i]
-            && (trade(list, j) != t || rules.phases[phase[j]].dry > 0)
-    };
-    // An item of the same trade that itself waits holds up those after it.
-    let mut ready: Vec<usize> = left
+/// What a trade can do in one visit now: all of its items that wait for nobody else, for no drying, and for none of its own that waits.
+pub(super) fn ready(
+    list: &List,
+    rules: &Rules,
+    phase: &[usize],
+    before: &[Vec<usize>],
+    left: &[usize],
+    t: Trade,
+) -> Vec<usize> {
+    let left: BTreeSet<usize> = left.iter().copied().collect();
+    let mut own: Vec<usize> = left
         .iter()
         .copied()
-        .filter(|i| trade(list, *i) == t && !left.iter().any(|j| waits(*i, *j)))
+        .filter(|i| trade(list, *i) == t)
         .collect();
-    loop {
-        let before = ready.len();
-        let now = ready.clone();
-        ready.retain(|i| {
-            !left.iter().any(|j| {
-                list.items[*i].area == list.items[*j].area
-                    && phase[*j] < phase[*i]
-                    && !now.contains(j)
-            })
-        });
-        if ready.len() == before {
-            return ready;
+    own.sort_by_key(|i| (phase[*i], *i));
+    let mut ready = BTreeSet::new();
+    for i in own {
+        let done = |j: &usize| {
+            !left.contains(j) || (ready.contains(j) && rules.phases[phase[*j]].dry == 0)
+        };
+        if before[i].iter().all(done) {
+            ready.insert(i);
         }
     }
+    ready.into_iter().collect()
 }

@@ -56,7 +56,7 @@ pub fn write(list: &List, plan: &Plan, now: i64) -> String {
         out.line(&format!("DTSTAMP:{stamp}"));
         out.text(
             "SUMMARY",
-            &format!("Number {}: {} promised to {}", p.number, p.who, p.what),
+            &format!("Number {}: {}", p.number, super::write::promise(p)),
         );
         out.text("DESCRIPTION", &p.about);
         if let Some(day) = p.by_date {
@@ -70,8 +70,8 @@ pub fn write(list: &List, plan: &Plan, now: i64) -> String {
 }
 
 fn summary(v: &Visit) -> String {
-    let numbers: Vec<String> = v.steps.iter().map(|s| s.number.to_string()).collect();
-    format!("{}: number {}", v.trade, numbers.join(", "))
+    let numbers: Vec<u32> = v.steps.iter().map(|s| s.number).collect();
+    format!("{}: {}", v.trade, super::write::numbers(&numbers))
 }
 
 fn description(v: &Visit) -> String {

@@ -1,10 +1,12 @@
 //! Visits onto working days.
 
+use std::collections::BTreeMap;
+
 use crate::list::List;
 use crate::report::words::todo;
 
 use super::gather::Bundle;
-use super::{Frame, Late, PlanError, Rules, Step, Visit, deadline};
+use super::{Frame, Late, PlanError, Rules, Step, Visit, at_once, deadline};
 
 /// Lays the visits on days; what ends after the last day is told.
 pub(super) fn days(
@@ -12,6 +14,7 @@ pub(super) fn days(
     rules: &Rules,
     frame: &Frame,
     bundles: &[Bundle],
+    waits: &[Vec<usize>],
 ) -> Result<(Vec<Visit>, Vec<Late>), PlanError> {
     let hours: Vec<f64> = bundles
         .iter()
@@ -29,7 +32,7 @@ pub(super) fn days(
         .zip(&hours)
         .map(|(b, h)| ((h / (rules.day * f64::from(crew(b)))).ceil() as i64).max(1))
         .collect();
-    let before = edges(list, rules, bundles);
+    let before = edges(list, rules, bundles, waits);
     // Days are counted from the first working day, 0.
     let last = frame.calendar.between(frame.from, frame.ready_by) - 1;
     let mut early = vec![0i64; bundles.len()];
@@ -44,7 +47,7 @@ pub(super) fn days(
                 match deadline(item) {
                     // What cannot be kept is done as soon as can be.
                     Some(by) => Some((frame.calendar.between(frame.from, by) - 1).max(first)),
-                    None => item.urgent.then_some(first),
+                    None => at_once(item).then_some(first),
                 }
             });
             asked.min().unwrap_or(last).min(last) - length[b] + 1
@@ -137,26 +140,32 @@ fn step(list: &List, rules: &Rules, i: usize) -> Step {
 }
 
 /// For each visit the visits before it, with the working days that must pass between.
-fn edges(list: &List, rules: &Rules, bundles: &[Bundle]) -> Vec<Vec<(usize, i64)>> {
+fn edges(
+    list: &List,
+    rules: &Rules,
+    bundles: &[Bundle],
+    waits: &[Vec<usize>],
+) -> Vec<Vec<(usize, i64)>> {
+    let mut bundle = vec![None; list.items.len()];
+    for (b, i) in bundles
+        .iter()
+        .enumerate()
+        .flat_map(|(b, of)| of.items.iter().map(move |i| (b, *i)))
+    {
+        bundle[i] = Some(b);
+    }
     let mut out = Vec::new();
     for (b, later) in bundles.iter().enumerate() {
-        let mut before = Vec::new();
-        for (a, earlier) in bundles[..b].iter().enumerate() {
-            let mut gap = (earlier.trade == later.trade).then_some(0);
-            for (x, y) in earlier
-                .items
-                .iter()
-                .flat_map(|x| later.items.iter().map(move |y| (*x, *y)))
-            {
-                let (x, y) = (&list.items[x], &list.items[y]);
-                let (p, q) = (rules.phase(x), rules.phase(y));
-                if x.area == y.area && p < q {
-                    gap = gap.max(Some(rules.phases[p].dry));
-                }
+        let same = |a: &usize| bundles[*a].trade == later.trade;
+        let mut gaps: BTreeMap<usize, i64> = (0..b).filter(same).map(|a| (a, 0)).collect();
+        for &x in later.items.iter().flat_map(|y| &waits[*y]) {
+            if let Some(a) = bundle[x].filter(|a| *a != b) {
+                let dry = rules.phases[rules.phase(&list.items[x])].dry;
+                let gap = gaps.entry(a).or_insert(0);
+                *gap = dry.max(*gap);
             }
-            before.extend(gap.map(|gap| (a, gap)));
         }
-        out.push(before);
+        out.push(gaps.into_iter().collect());
     }
     out
 }

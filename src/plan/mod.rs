@@ -1,13 +1,15 @@
 //! The order of work: which trade comes when, in as few visits as the order allows, back from the day on which all must be
 //! ready.
 //!
-//! Inside an area a phase is done before the next ([`Rules`]); a trade may do several phases in one visit. Visits are
-//! gathered first (the trade that needs not come back goes next, else the one with the most to do), then laid on working
-//! days. What could hurt somebody is done as early as it can be, all else as late as it may, a visit with spoken deadlines
-//! before the first of them, where it can be. A deadline that is not kept is told. Where not all can be ready in time,
+//! Inside an area a phase is done before the next ([`Rules`]); a trade may do several phases in one visit.
+//! Visits are gathered first (while something presses the trade that needs not come back goes next, else the one with the most to do;
+//! then in the order that takes the fewest), then laid on working
+//! days. What could hurt somebody, what is asked and what is urgent is done as early as it can be, all else as late as it may, a
+//! visit with spoken deadlines before the first of them, where it can be. A deadline that is not kept is told. Where not all can be ready in time,
 //! everything is laid as early as it can be, and what ends after the day is told, with the item that holds it up.
 
 mod days;
+mod fewest;
 mod gather;
 pub mod ics;
 mod lay;
@@ -19,7 +21,7 @@ use std::collections::BTreeMap;
 use jiff::civil::Date;
 use serde::Serialize;
 
-use crate::list::{FollowUp, Item, List, Trade};
+use crate::list::{FollowUp, Item, List, Standing, Trade};
 use crate::report::groups::open;
 use crate::report::words::{heading, todo};
 
@@ -163,13 +165,19 @@ fn deadline(item: &Item) -> Option<Date> {
     item.by_date.as_deref()?.parse().ok()
 }
 
+/// Whether an item is done as early as it can be: what is asked, and what the speaker pressed.
+fn at_once(item: &Item) -> bool {
+    item.urgent || item.standing == Standing::Query
+}
+
 /// The deadlines that the visits do not keep, the most pressing first.
 fn missed(list: &List, visits: &[Visit]) -> Vec<Missed> {
     let mut all: Vec<Missed> = visits
         .iter()
         .flat_map(|v| v.steps.iter().map(move |s| (v.end, s)))
         .filter_map(|(end, step)| {
-            let item = list.items.iter().find(|i| i.number == step.number)?;
+            let same = |i: &&Item| i.id == step.id && i.number == step.number;
+            let item = list.items.iter().find(same)?;
             let by_date = deadline(item).filter(|d| *d < end)?;
             Some(Missed {
                 number: step.number,
@@ -195,9 +203,11 @@ pub fn plan(list: &List, rules: &Rules, frame: &Frame) -> Result<Plan, PlanError
             ready_by: frame.ready_by,
         });
     }
-    let visits = gather::visits(list, rules);
-    let (mut visits, late) = lay::days(list, rules, frame, &visits)?;
-    visits.sort_by_key(|v| (v.start, v.end, v.trade));
+    let before = rules.before(list);
+    let visits = gather::visits(list, rules, &before);
+    let (mut visits, late) = lay::days(list, rules, frame, &visits, &before)?;
+    // On one day they stand in the order in which they were gathered.
+    visits.sort_by_key(|v| (v.start, v.end));
     let promises = list
         .items
         .iter()
@@ -228,7 +238,7 @@ pub fn plan(list: &List, rules: &Rules, frame: &Frame) -> Result<Plan, PlanError
             .join(", ")
     )];
     assumptions.push(format!(
-        "Order inside an area: {}. Common practice; nobody on the job was asked.",
+        "Order inside an area: {}; what is fitted need not wait for services. Common practice; nobody on the job was asked.",
         rules
             .phases
             .iter()

@@ -4,7 +4,8 @@ use std::collections::BTreeMap;
 
 use serde::Deserialize;
 
-use crate::list::{Item, Standing, Work};
+use crate::list::{Item, List, Standing, Work};
+use crate::report::groups::open;
 
 /// Order and durations. All of it is assumed.
 #[derive(Debug, Clone, Deserialize)]
@@ -35,6 +36,12 @@ pub struct Phase {
     /// Takes items that one of these fits.
     #[serde(default)]
     pub rules: Vec<Fit>,
+    /// The phases before it for which it need not wait.
+    #[serde(default)]
+    pub beside: Vec<String>,
+    /// Waits also for what lies in its area or around it.
+    #[serde(default)]
+    pub wide: bool,
     /// Working days that must pass before the next phase in the same area.
     #[serde(default)]
     pub dry: i64,
@@ -81,6 +88,45 @@ impl Rules {
             .iter()
             .position(fits)
             .unwrap_or(self.phases.len().saturating_sub(1))
+    }
+
+    /// Whether one phase is done before the other in an area.
+    fn precedes(&self, first: usize, then: usize) -> bool {
+        first < then && !self.phases[then].beside.contains(&self.phases[first].id)
+    }
+
+    /// For each item of the list the open items that must be done before it: those of an earlier phase in its own area; where its phase is
+    /// `wide`, also in one that lies in it or in which it lies. What lies nowhere known waits only for its like.
+    pub(super) fn before(&self, list: &List) -> Vec<Vec<usize>> {
+        let phase: Vec<usize> = list.items.iter().map(|i| self.phase(i)).collect();
+        let mut places: BTreeMap<&[String], Vec<usize>> = BTreeMap::new();
+        for (n, item) in list.items.iter().enumerate().filter(|(_, i)| open(i)) {
+            places.entry(&item.area).or_default().push(n);
+        }
+        let mut out = vec![Vec::new(); list.items.len()];
+        for (place, items) in &places {
+            // Paths that begin alike stand together in the map.
+            let inside = places
+                .range(*place..)
+                .take_while(|(other, _)| other.starts_with(place))
+                .filter(|(other, _)| place.is_empty() == other.is_empty());
+            for (other, more) in inside {
+                let own = other == place;
+                let mut put = |first: usize, then: usize| {
+                    let (p, q) = (phase[first], phase[then]);
+                    if self.precedes(p, q) && (own || self.phases[q].wide) {
+                        out[then].push(first);
+                    }
+                };
+                for (&x, &y) in items.iter().flat_map(|x| more.iter().map(move |y| (x, y))) {
+                    put(x, y);
+                    if !own {
+                        put(y, x);
+                    }
+                }
+            }
+        }
+        out
     }
 
     /// The hours that an item takes one person: those of its class of work for each of what was counted.

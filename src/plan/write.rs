@@ -4,8 +4,8 @@ use std::fmt::Write as _;
 
 use jiff::civil::Date;
 
-use super::{Plan, Visit};
-use crate::report::words::{counted, heading, steers};
+use super::{Plan, Promise, Visit};
+use crate::report::words::{counted, hang, heading, promised, steers};
 
 fn day(date: Date) -> String {
     date.strftime("%a %Y-%m-%d").to_string()
@@ -38,38 +38,72 @@ fn head(v: &Visit) -> String {
     )
 }
 
+/// Numbers in words: "number 4", "numbers 4, 9".
+pub(super) fn numbers(all: &[u32]) -> String {
+    let one = if all.len() == 1 { "number" } else { "numbers" };
+    format!("{one} {}", joined(all))
+}
+
+fn joined(all: &[u32]) -> String {
+    let all: Vec<String> = all.iter().map(u32::to_string).collect();
+    all.join(", ")
+}
+
+/// What an item is, with where it is: "Hall: Repair door: sticking".
+fn what(plan: &Plan, number: u32) -> Option<String> {
+    let steps = plan.visits.iter().flat_map(|v| &v.steps);
+    let step = steps.into_iter().find(|s| s.number == number)?;
+    Some(format!("{}: {}", heading(&step.area), step.todo))
+}
+
+/// What cannot be in time, a sentence each.
 fn late(plan: &Plan) -> Vec<String> {
-    let join = |n: &[u32]| n.iter().map(u32::to_string).collect::<Vec<_>>().join(", ");
     let missed = plan.missed.iter().map(|m| {
         format!(
-            "Deadline missed: number {} was wanted {} ({}) and would be done on {}.",
+            "Deadline missed: number {} was wanted “{}” ({}) and would be done on {}.",
             m.number,
             safe(&m.by),
             day(m.by_date),
             day(m.end)
         )
     });
-    plan.late
-        .iter()
-        .map(|l| {
-            let chain = if l.chain.len() > 1 {
-                format!(" In turn: {}.", join(&l.chain))
-            } else {
-                String::new()
-            };
-            format!(
-                "Not in time: {} would be done on {} (number {}). Number {} holds it up most.{chain}",
-                l.trade,
-                day(l.end),
-                join(&l.numbers),
-                l.cause
-            )
-        })
-        .chain(missed)
-        .collect()
+    let late = plan.late.iter().map(|l| {
+        let about = what(plan, l.cause).map_or_else(String::new, |what| format!(" ({what})"));
+        let cause = if l.numbers.contains(&l.cause) {
+            format!("Number {}{about} takes the longest.", l.cause)
+        } else {
+            format!("It waits most for number {}{about}.", l.cause)
+        };
+        let chain = if l.chain.len() > 1 {
+            format!(" One after another: {}.", joined(&l.chain))
+        } else {
+            String::new()
+        };
+        safe(&format!(
+            "Not in time: {}, {}, would be done on {}. {cause}{chain}",
+            l.trade,
+            numbers(&l.numbers),
+            day(l.end)
+        ))
+    });
+    late.chain(missed).collect()
 }
 
-/// Plain text.
+/// A promise as a sentence: "The speaker will ask: Hall: Check heater".
+pub(super) fn promise(p: &Promise) -> String {
+    format!("The {} {}", p.who, promised(p.what))
+}
+
+/// What a promise is about, and by when.
+fn about(p: &Promise) -> String {
+    let by = p
+        .by_date
+        .map(|date| format!(" (by {})", day(date)))
+        .unwrap_or_default();
+    format!("{}: {}{by}", promise(p), p.about)
+}
+
+/// Plain text, in lines of at most 80 columns.
 pub fn table(plan: &Plan) -> String {
     let mut out = format!(
         "From {} to be ready by {}\n",
@@ -77,19 +111,14 @@ pub fn table(plan: &Plan) -> String {
         day(plan.ready_by)
     );
     for l in late(plan) {
-        let _ = write!(out, "\n{l}\n");
+        out.push('\n');
+        hang(&mut out, "! ", &l);
     }
     for v in &plan.visits {
         let _ = write!(out, "\n{}  {}\n", span(v), head(v));
         for s in &v.steps {
-            let _ = writeln!(
-                out,
-                "  {:>4}  {}: {} [{}]",
-                s.number,
-                safe(&heading(&s.area)),
-                safe(&s.todo),
-                s.phase
-            );
+            let text = format!("{}: {} [{}]", heading(&s.area), s.todo, s.phase);
+            hang(&mut out, &format!("  {:>4}  ", s.number), &text);
         }
     }
     if plan.visits.is_empty() {
@@ -98,19 +127,12 @@ pub fn table(plan: &Plan) -> String {
     if !plan.promises.is_empty() {
         out.push_str("\nPromises\n");
         for p in &plan.promises {
-            let _ = writeln!(
-                out,
-                "  {:>4}  {} ({}): {}",
-                p.number,
-                safe(&p.who),
-                p.what,
-                safe(&p.about)
-            );
+            hang(&mut out, &format!("  {:>4}  ", p.number), &about(p));
         }
     }
-    out.push_str("\nAssumed:\n");
+    out.push_str("\nAssumed\n");
     for a in &plan.assumptions {
-        let _ = writeln!(out, "  {a}");
+        hang(&mut out, "  ", a);
     }
     out
 }
@@ -144,14 +166,7 @@ pub fn md(plan: &Plan) -> String {
     if !plan.promises.is_empty() {
         out.push_str("\n## Promises\n\n");
         for p in &plan.promises {
-            let _ = writeln!(
-                out,
-                "- [ ] {}: {} ({}): {}",
-                p.number,
-                plain(&p.who),
-                p.what,
-                plain(&p.about)
-            );
+            let _ = writeln!(out, "- [ ] {}: {}", p.number, plain(&about(p)));
         }
     }
     out.push_str("\n## Assumed\n\n");

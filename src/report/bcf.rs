@@ -26,6 +26,7 @@ const AUTHOR: &str = "storystick";
 ///
 /// What `out` gives, and where the archive would be too large for a ZIP file.
 pub fn write(list: &List, look: &Look, out: &mut impl Write) -> io::Result<()> {
+    let list = &crate::handouts::public(list);
     let date = Timestamp::from_second(look.now)
         .map_err(io::Error::other)?
         .to_string();

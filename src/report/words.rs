@@ -210,7 +210,9 @@ pub(crate) fn besides(list: &List, item: &Item) -> Vec<String> {
 
 /// A spoken deadline with its date where it has one: "by Friday (2026-03-06)".
 pub(crate) fn deadline(item: &Item) -> Option<String> {
-    let by = item.by.as_deref()?;
+    let Some(by) = item.by.as_deref() else {
+        return item.by_date.as_ref().map(|date| format!("by {date}"));
+    };
     match &item.by_date {
         Some(date) => Some(format!("{by} ({date})")),
         None => (!item.text.contains(by)).then(|| by.to_string()),
@@ -224,7 +226,7 @@ pub(super) fn trade_name(list: &List, trade: Trade) -> &str {
 }
 
 /// What a firm's lexicon says besides of the trade: "contact: the paint foreman. Two coats, always."
-pub(super) fn trade_card(list: &List, trade: Trade) -> Option<String> {
+pub(crate) fn trade_card(list: &List, trade: Trade) -> Option<String> {
     let card = list.trades.iter().find(|c| c.trade == trade)?;
     let contact = card.contact.as_ref().map(|c| format!("contact: {c}"));
     let parts: Vec<String> = contact.into_iter().chain(card.sheet.clone()).collect();
@@ -247,7 +249,8 @@ pub(super) fn not_looked_at(list: &List) -> Vec<(&'static str, Vec<String>)> {
         .collect()
 }
 
-fn promised(what: FollowUp) -> &'static str {
+/// What somebody promised, after who it was: "speaker will ask".
+pub(crate) fn promised(what: FollowUp) -> &'static str {
     match what {
         FollowUp::Ask => "will ask",
         FollowUp::Tell => "will pass it on",

@@ -44,6 +44,26 @@ TZ=UTC touch -d 2026-03-02T09:15:20 "the walk.mp4"
 TZ=UTC "$program" handouts list.json -o changed --media "the walk.mp4" --photos photos 2>notes
 grep -q 'begun at 2026-03-02T09:15:00: .* last changed, less its length' notes
 grep -q 'at-sill.jpg, taken at 0:06' changed/painter.html
+# A list of two walks: each walk's pictures by its own beginning.
+python3 - <<'P'
+import json
+l = json.load(open("list.json"))
+l["walks"].append(dict(l["walks"][0], id="w2", file="again.vtt", recorded="2026-03-02T14:00:00"))
+l["items"][1]["said"] = [{"walk": "w2", "start": 1, "end": 2, "text": "x"}]
+json.dump(l, open("two.json", "w"))
+l["walks"][1]["recorded"] = None
+json.dump(l, open("unknown.json", "w"))
+P
+"$program" handouts two.json -o two --photos photos --recorded 2026-03-02T09:15:00 2>notes
+python3 - <<'P'
+first, second = open("two/painter.html").read().split('"no">2<')
+assert "at-sill.jpg, taken at 0:06" in first and "hours-later.jpg, taken at 0:00" in second, open("notes").read()
+P
+"$program" handouts unknown.json -o unknown --photos photos --recorded 2026-03-02T09:15:00 2>notes
+grep -q "no photographs are put to again.vtt" notes
+# Of the second walk no recording is named: it says what to do.
+"$program" handouts two.json -o unnamed --stills --media "the walk.mp4" 2>notes
+grep -q "no still for 1 of 2 items: their recording is not named; name it with --media" notes
 mkdir bin
 PATH="$work/bin" "$program" handouts list.json -o plain --media "the walk.mp4" --stills 2>notes
 grep -q 'ffmpeg is not on this machine' notes

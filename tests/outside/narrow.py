@@ -4,11 +4,14 @@
 Usage: narrow.py FOLDER   every *.html below it. Needs chromium.
 
 At 390 px no page may be wider than the screen or hold a script, and no item's number or trade's name may break. Each page in English
-must print to a PDF.
+must print to a PDF, on A4 and on Letter, whichever lies in the printer.
 """
 import html, json, pathlib, re, subprocess, sys, tempfile
 
 WIDTH = 390
+PAPERS = {"A4": (b"594", b"841"), "Letter": (b"612", b"792")}
+# Printed on both papers; the others, which have the same rules, on the first.
+BOTH = ["summary.html", "painter.html", "superintendent.html", "owner.html"]
 PROBE = """
 <script>
 addEventListener("load", () => {
@@ -56,7 +59,19 @@ with tempfile.TemporaryDirectory() as work:
     # Another language's pages are laid out by the same rules.
     printed = [p for p in pages if not p.parent.name.endswith("-es")]
     for page in printed:
-        pdf.unlink(missing_ok=True)
-        chromium(work, "--no-pdf-header-footer", f"--print-to-pdf={pdf}", page.as_uri())
-        assert pdf.read_bytes().startswith(b"%PDF-"), f"{page} does not print"
-print(f"{len(pages)} pages fit {WIDTH} px, {len(printed)} print")
+        # The page itself names no paper; here one is put in, as a printer does.
+        for n, (paper, size) in enumerate(PAPERS.items()):
+            if n > 0 and page.name not in BOTH:
+                continue
+            text = page.read_text(encoding="utf-8")
+            assert not re.search(r"@page[^}]*size:", text), f"{page} asks for a paper"
+            sized = pathlib.Path(work, "sized.html")
+            sized.write_text(text.replace("</style>", f"@page{{size:{paper}}}</style>", 1), encoding="utf-8")
+            pdf.unlink(missing_ok=True)
+            chromium(work, "--no-pdf-header-footer", f"--print-to-pdf={pdf}", sized.as_uri())
+            # A summary is one page, also of 200 items in 17 places.
+            sheets = len(re.findall(rb"/Type /Page\b", pdf.read_bytes()))
+            assert page.name != "summary.html" or sheets == 1, f"{page} takes {sheets} sheets of {paper}"
+            boxes = set(re.findall(rb"/MediaBox \[0 0 (\d+)[.\d]* (\d+)", pdf.read_bytes()))
+            assert boxes == {size}, f"{page} does not print on {paper}: {boxes}"
+print(f"{len(pages)} pages fit {WIDTH} px, {len(printed)} print, on {' and '.join(PAPERS)}")
