@@ -165,7 +165,7 @@ pub fn hear(
                 clauses[c]
                     .items
                     .iter()
-                    .map(|(i, f)| format!("{}:{:.2}/{:.2}", scene.items[*i].number, f.all, f.tells))
+                    .map(|(i, f)| format!("{}:{:.2}/{:.2}", scene.items[i].number, f.all, f.tells))
                     .collect::<Vec<_>>(),
                 heard[c].families(),
                 texts[c]

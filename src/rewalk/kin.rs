@@ -40,11 +40,7 @@ pub(super) fn take(
             all: NAMED,
             tells: NAMED,
         };
-        clauses[c]
-            .items
-            .entry(i)
-            .and_modify(|f| f.all = f.all.max(NAMED))
-            .or_insert(fit);
+        clauses[c].items.put(i, fit);
     }
     track
 }
