@@ -449,10 +449,6 @@ pub enum VerdictKind {
     Place,
     /// What people call the same part.
     Part,
-    /// The speaker has not looked, so that nothing is told.
-    Unseen,
-    /// What one kind of fault sounds like, and what is said where it is well again.
-    Family,
 }
 
 /// Words of a later walk about earlier items.

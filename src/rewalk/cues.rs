@@ -4,7 +4,6 @@ use std::collections::{BTreeMap, BTreeSet, HashMap};
 
 use crate::lexicon::Lexicon;
 use crate::lexicon::source::VerdictKind;
-use crate::lexicon::words;
 use crate::list::Work;
 
 use super::words::stem;
@@ -65,16 +64,6 @@ impl Cues {
             }
         }
         out
-    }
-
-    /// The kinds of fault that some words tell of, as there or as well again.
-    pub fn families(&self, text: &str) -> BTreeSet<u16> {
-        let text = words::fold(text);
-        let all: Vec<&str> = text.split(' ').collect();
-        let hits = self.hits(&all).into_iter();
-        hits.filter(|h| h.0 == VerdictKind::Family)
-            .map(|h| h.1)
-            .collect()
     }
 
     /// The class of work that an entry tells of.

@@ -11,7 +11,6 @@ use crate::transcript::{Reading, Transcript};
 
 use super::cues::Cues;
 use super::cut::cut;
-use super::kin;
 use super::named::Named;
 use super::passages::keep_in_mind;
 use super::scene::Scene;
@@ -120,7 +119,7 @@ pub fn hear(
         })
         .collect();
     let named = Named::new(scene, &stages, cues);
-    let mut clauses: Vec<track::Said> = (0..heard.len())
+    let clauses: Vec<track::Said> = (0..heard.len())
         .map(|c| {
             let areas = named.areas(c, &heard[c]);
             let judged = heard[c].verdict().is_some();
@@ -147,31 +146,6 @@ pub fn hear(
         })
         .collect();
     let track = keep_in_mind(scene, &heard, &clauses, track::track(scene, &clauses));
-    let track = kin::take(scene, &heard, &mut clauses, track);
-    if std::env::var("RWDBG").is_ok() {
-        for c in 0..heard.len() {
-            eprintln!(
-                "DBG {c} a={:?} i={:?} v={:?} part={} whole={} areas={:?} items={:?} fam={:?} | {}",
-                track.area[c].map(|a| scene.areas[a].join("/")),
-                track.item[c].map(|i| scene.items[i].number),
-                heard[c].verdict(),
-                clauses[c].part,
-                clauses[c].whole,
-                clauses[c]
-                    .areas
-                    .iter()
-                    .map(|(a, s)| format!("{}:{s:.2}", scene.areas[*a].join("/")))
-                    .collect::<Vec<_>>(),
-                clauses[c]
-                    .items
-                    .iter()
-                    .map(|(i, f)| format!("{}:{:.2}/{:.2}", scene.items[i].number, f.all, f.tells))
-                    .collect::<Vec<_>>(),
-                heard[c].families(),
-                texts[c]
-            );
-        }
-    }
     let mut h = Hearing {
         scene,
         stages: &stages,
@@ -304,7 +278,7 @@ impl Hearing<'_, '_> {
                 out.insert(*a);
             }
         }
-        let mut passed: BTreeMap<usize, usize> = BTreeMap::new();
+        let mut passed = BTreeSet::new();
         for (c, h) in self.heard.iter().enumerate() {
             // "we can't get / down to the cellar": run-on speech cuts it.
             let next = self.heard.get(c + 1).map_or(&[][..], |n| &n.all);
@@ -321,12 +295,12 @@ impl Hearing<'_, '_> {
                 .chain(of(if crossing { c + 1 } else { c }))
                 .filter(|(_, s)| **s >= 0.5);
             match named.max_by(|a, b| a.1.total_cmp(b.1)) {
-                Some((a, _)) => passed.extend([(*a, c)]),
+                Some((a, _)) => passed.extend([*a]),
                 None => passed.extend(
                     stretches
                         .iter()
                         .filter(|(_, r)| r.contains(&c) && c < r.start + SOON)
-                        .map(|s| (s.0, c)),
+                        .map(|s| s.0),
                 ),
             }
         }
@@ -335,15 +309,7 @@ impl Hearing<'_, '_> {
                 .iter()
                 .filter(|s| s.0 == *a)
                 .flat_map(|s| told(&s.1));
-            // Passed by at first, and come back to.
-            let later = |p: &usize| {
-                let came = |s: &&(usize, Range<usize>)| s.0 == *a && s.1.start > *p + SOON;
-                let after = |r: &Range<usize>| {
-                    !told(r).is_empty() && r.clone().any(|c| self.heard[c].verdict().is_some())
-                };
-                stretches.iter().filter(came).any(|s| after(&s.1))
-            };
-            passed.get(a).is_none_or(later) || all.collect::<BTreeSet<_>>().len() > 1
+            !passed.contains(a) || all.collect::<BTreeSet<_>>().len() > 1
         });
         out
     }
@@ -387,9 +353,6 @@ impl Hearing<'_, '_> {
             return None;
         }
         let h = &self.heard[c];
-        if lacking && h.seen() && !h.says_not() {
-            return Some(Verdict::Good);
-        }
         h.verdict()
             .or_else(|| (lacking && h.there()).then_some(Verdict::Good))
     }
@@ -397,7 +360,7 @@ impl Hearing<'_, '_> {
     /// What the pipeline's own cues and the faults named make of a clause that says nothing plainer.
     pub(super) fn leaning(&self, c: usize) -> Option<Verdict> {
         let clause = &self.stages.clauses[c];
-        if clause.question || self.heard[c].has(K::Unseen) {
+        if clause.question {
             return None;
         }
         if self.heard[c].faulty() {
@@ -454,9 +417,7 @@ impl Hearing<'_, '_> {
         let clause = clauses.end - 1;
         let said = self.said(clauses.clone());
         let again = clauses.clone().any(|c| self.heard[c].again());
-        let once = clauses
-            .clone()
-            .any(|c| self.heard[c].has(K::Once) || self.heard[c].returns());
+        let once = clauses.clone().any(|c| self.heard[c].has(K::Once));
         for &item in items {
             self.out.push(Evidence {
                 item,

@@ -273,20 +273,6 @@ impl Fits {
         Some(&self.of[at].1)
     }
 
-    /// Lets it fit an item at least as well as this in all.
-    pub(super) fn put(&mut self, item: usize, least: Fit) {
-        let fit = self.get(&item).map_or(least, |f| Fit {
-            all: f.all.max(least.all),
-            ..*f
-        });
-        self.own.insert(item, fit);
-    }
-
-    /// Whether it fits none.
-    pub fn is_empty(&self) -> bool {
-        self.own.is_empty() && self.of.is_empty()
-    }
-
     /// Whether it fits an item.
     pub fn contains_key(&self, item: &usize) -> bool {
         self.get(item).is_some()

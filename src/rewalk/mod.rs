@@ -10,7 +10,6 @@ mod dropped;
 mod found;
 pub mod hearing;
 pub mod index;
-mod kin;
 pub mod matching;
 pub mod named;
 pub mod outcome;

@@ -209,8 +209,7 @@ impl<'n, 'r> Named<'n, 'r> {
             let base = match (known || filled, h.3 - h.2) {
                 (true, 1) => 0.7,
                 (true, _) => 0.85,
-                (false, 1) => 0.3,
-                (false, _) => 0.45,
+                (false, _) => 0.3,
             };
             let score = self.weight(c, heard, h.2, h.3, base);
             for a in self.areas.of_group(h.1, number_at(heard, h.3)) {
@@ -375,17 +374,7 @@ impl<'n, 'r> Named<'n, 'r> {
             before.find(|w| !article(w)).is_some_and(|w| {
                 matches!(
                     *w,
-                    "on" | "in"
-                        | "by"
-                        | "under"
-                        | "behind"
-                        | "over"
-                        | "at"
-                        | "into"
-                        | "off"
-                        | "like"
-                        | "with"
-                        | "than"
+                    "on" | "in" | "by" | "under" | "behind" | "over" | "at" | "into" | "off"
                 )
             })
         };
@@ -421,7 +410,7 @@ fn only_where(said: &[&str], part: &super::matching::Part) -> f64 {
         match first.copied().unwrap_or_default() {
             "by" | "behind" | "beside" | "near" | "under" | "below" | "above" | "over" | "from"
             | "against" | "like" | "than" => 0.6,
-            "on" | "in" | "to" | "into" => 0.7,
+            "on" | "in" | "to" | "into" => 0.8,
             _ => 1.0,
         }
     })

@@ -55,15 +55,7 @@ fn settle(scene: &Scene<'_>, i: usize, heard: &[&Evidence], visited: bool, value
     let last = heard
         .iter()
         .filter(|e| e.by != By::Room)
-        // A fault that is only named takes nothing back of what was told plainly.
-        .max_by_key(|e| {
-            let plain = match e.by {
-                By::Spoken => 0,
-                By::Leaning => 1,
-                _ => 2,
-            };
-            (plain, e.clause, e.by)
-        });
+        .max_by_key(|e| (e.by != By::Spoken, e.clause, e.by));
     let general = |e: &&Evidence| e.by == By::Room && e.verdict == Verdict::Good;
     let last = last.filter(|l| l.by != By::Spoken || !heard.iter().any(general));
     let Some(last) = last else {

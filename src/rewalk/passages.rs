@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 use std::ops::Range;
 
 use crate::lexicon::Kind;
-use crate::lexicon::source::{CueKind, VerdictKind as K};
+use crate::lexicon::source::CueKind;
 use crate::list::Work;
 
 use super::hearing::{By, DESCRIBED, Hearing, LONG, MIND, NAMED};
@@ -33,12 +33,7 @@ impl Hearing<'_, '_> {
         let lacking = self.scene.items[i].work == Work::Install;
         let fit = |c: usize| self.clauses[c].items.get(&i).map_or(0.0, |f| f.all);
         let named: Vec<usize> = range.clone().filter(|c| fit(*c) >= NAMED).collect();
-        // "I did not get to the sink."
-        let unseen = range
-            .clone()
-            .any(|c| self.heard[c].has(K::Unseen) || self.heard[c].has(K::Unvisited))
-            && !range.clone().any(|c| self.verdict(c, lacking).is_some());
-        if named.is_empty() || unseen {
+        if named.is_empty() {
             return;
         }
         let chosen = self.alike(i, &named);
@@ -57,8 +52,7 @@ impl Hearing<'_, '_> {
             if self.other_work(i, c) && !told.is_empty() {
                 continue;
             }
-            let stems = &self.scene.items[i].stems;
-            let own = if self.heard[c].stuck(stems) || self.heard[c].gives(stems) {
+            let own = if self.heard[c].stuck(&self.scene.items[i].stems) {
                 Some(Verdict::Still)
             } else if !lacking && self.heard[c].denies(&self.scene.items[i].stems) {
                 Some(Verdict::Good)
@@ -137,35 +131,11 @@ impl Hearing<'_, '_> {
             .filter(|e| e.verdict == Verdict::Good && matches!(e.by, By::Words | By::Certain))
             .map(|e| (e.item, e.clause))
             .collect();
-        let heard = &self.heard;
-        // Another fault is named after it was told done, and nothing says that the old one goes on.
-        let begins: Vec<usize> = self
-            .out
-            .iter()
-            .map(|e| {
-                e.said
-                    .first()
-                    .map_or(e.clause, |s| self.clause_at(s.start))
-                    .min(e.clause)
-            })
-            .collect();
-        let fresh = |item: usize, from: usize, to: usize| {
-            let stems = &scene.items[item].stems;
-            let own = &heard[from.saturating_sub(MIND)..=to];
-            own.iter().any(|h| h.other_fault(stems))
-                && !heard[from..=to].iter().any(words::Heard::lasting)
-        };
-        let mut begins = begins.into_iter();
         self.out.retain(|e| {
-            let begin = begins.next().unwrap_or(e.clause);
-            let (other, reach) = match e.by {
-                By::Item(n) => (scene.new.items[n].work != scene.items[e.item].work, LONG),
-                By::StillWords | By::Leaning if e.verdict == Verdict::Still => (false, heard.len()),
-                _ => return true,
-            };
-            let lately = (e.item, e.clause.saturating_sub(reach))..(e.item, e.clause);
-            let told = |d: &(usize, usize)| other || d.1 < begin && fresh(e.item, begin, e.clause);
-            !done.range(lately).any(told)
+            let By::Item(n) = e.by else { return true };
+            let other = scene.new.items[n].work != scene.items[e.item].work;
+            let lately = (e.item, e.clause.saturating_sub(LONG))..(e.item, e.clause);
+            !(other && done.range(lately).next().is_some())
         });
     }
 
@@ -288,7 +258,6 @@ pub(super) fn keep_in_mind(
 ) -> Track {
     let mut topic: Option<(usize, usize)> = None;
     let mut last_word: Option<bool> = None;
-    let mut aside = false;
     for c in 0..clauses.len() {
         let good = heard[c].verdict().map(|v| v == Verdict::Good);
         if let Some(i) = track.item[c] {
@@ -297,7 +266,6 @@ pub(super) fn keep_in_mind(
             }
             if clauses[c].items.contains_key(&i) {
                 topic = Some((i, c));
-                aside = false;
             }
             last_word = good.or(last_word);
             continue;
@@ -311,8 +279,7 @@ pub(super) fn keep_in_mind(
             && !said.items.contains_key(&i);
         let turns = last_word.is_some() && good.is_some() && good != last_word;
         if away
-            || (said.part && !said.items.is_empty())
-            || ((said.part || aside) && said.judged && !heard[c].lasting())
+            || said.part
             || said.whole
             || c > last + LONG
             || other
@@ -323,9 +290,6 @@ pub(super) fn keep_in_mind(
             last_word = good;
             track.item[last + 1..=c].fill(Some(i));
             topic = Some((i, c));
-        } else {
-            // A part that is no item's: only what goes on is of the matter before it.
-            aside |= said.part;
         }
     }
     track

@@ -25,8 +25,6 @@ pub struct Earlier {
     pub groups: BTreeSet<u16>,
     /// The groups of names for parts that its words name.
     pub told: BTreeSet<u16>,
-    /// The kinds of fault that its words tell of.
-    pub families: BTreeSet<u16>,
     /// The stems of all words that tell of it.
     pub stems: BTreeSet<String>,
     /// The class of work.
@@ -102,7 +100,6 @@ impl<'a> Scene<'a> {
                     .unwrap_or_default(),
                 part,
                 told: told_groups(&told.join(" "), cues),
-                families: cues.families(&told.join(" ")),
                 stems: stems(&told.join(" "), cues),
                 work: item.work,
                 fault: item.fault.clone(),

@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use crate::lexicon::source::VerdictKind as K;
 use crate::list::Work;
 
-use super::hearing::{By, DESCRIBED, Evidence, Hearing, MIND, ROOM};
+use super::hearing::{By, Evidence, Hearing, MIND, ROOM};
 use super::words::Verdict;
 
 impl Hearing<'_, '_> {
@@ -32,13 +32,6 @@ impl Hearing<'_, '_> {
                 all.filter(|i| works.contains(&self.scene.items[*i].work))
                     .collect()
             };
-            // "the rest of it / I can't get to"
-            let next = self.heard.get(c + 1);
-            let unseen =
-                |n: &&super::words::Heard<'_>| n.has(K::Unseen) && n.all.len() < DESCRIBED + 2;
-            if h.has(K::Unseen) || (h.has(K::General) && next.filter(unseen).is_some()) {
-                continue;
-            }
             if every && let Some(works) = works_told(&h.all) {
                 let all = by_work(works);
                 self.tell(

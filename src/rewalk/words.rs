@@ -1,7 +1,6 @@
 //! What the words of a second walk say of a thing that is not named with its fault: it is done, it is as it was, or half of each.
 
 use std::collections::BTreeSet;
-use std::ops::Range;
 
 use crate::lexicon::source::VerdictKind as K;
 use crate::lexicon::words;
@@ -47,20 +46,6 @@ impl<'t> Heard<'t> {
                     .iter()
                     .any(|l| l.2 <= h.2 && h.3 <= l.3 && l.3 - l.2 > h.3 - h.2)
         });
-        // "that is not the old one" tells which it is, not that it is undone.
-        let names_it = |h: &Hit| {
-            h.0 == K::Undone
-                && all[h.3 - 1] == "not"
-                && matches!(
-                    all.get(h.3),
-                    Some(&"the" | &"a" | &"an" | &"my" | &"your" | &"his" | &"her")
-                )
-                && !all[h.3..]
-                    .iter()
-                    .take(3)
-                    .any(|w| matches!(*w, "right" | "same"))
-        };
-        hits.retain(|h| !names_it(h));
         // "dead level"
         let good =
             |h: &&Hit| matches!(h.0, K::Fine | K::Over | K::SeenTo | K::Idle) && h.3 > h.2 + 1;
@@ -73,33 +58,6 @@ impl<'t> Heard<'t> {
     /// Whether words of a kind stand in it.
     pub fn has(&self, kind: K) -> bool {
         self.hits.iter().any(|h| h.0 == kind)
-    }
-
-    /// The kinds of fault that it tells of, as there or as well again.
-    pub fn families(&self) -> BTreeSet<u16> {
-        self.of(K::Family).map(|h| h.1).collect()
-    }
-
-    /// A fault is named that is none of these, by stems, and nothing says that it was there before.
-    pub fn other_fault(&self, stems: &BTreeSet<String>) -> bool {
-        let own = |i: &usize| stems.contains(&stem(self.all[*i]));
-        self.faulty() && !self.faults.iter().any(own) && !self.lasting()
-    }
-
-    /// It goes on or has come back.
-    pub fn lasting(&self) -> bool {
-        self.says(&["still", "same", "yet"]) || self.has(K::Again)
-    }
-
-    /// The thing is seen to be there: "I can see it from here".
-    pub fn seen(&self) -> bool {
-        let at = |w: &[&str]| matches!(w, ["can", "see", "it" | "them" | "one" | "that"]);
-        self.all.windows(3).any(at)
-    }
-
-    /// It holds a denial.
-    pub fn says_not(&self) -> bool {
-        self.says(&["not", "no", "never", "nothing", "still"])
     }
 
     /// Whether all of a kind are meant, not "no trouble at all".
@@ -146,14 +104,10 @@ impl<'t> Heard<'t> {
 
     /// A fault is named and denied: "no gap", "does not rattle".
     pub fn denied(&self) -> bool {
-        // "do not drag it"
-        let told_to =
-            self.all.starts_with(&["do", "not"]) && self.says(&["the", "it", "that", "your"]);
-        !told_to
-            && (0..self.all.len()).any(|i| {
-                matches!(self.all[i], "no" | "not" | "never" | "without")
-                    && (i + 1..i + 4).any(|j| self.faults.contains(&j))
-            })
+        (0..self.all.len()).any(|i| {
+            matches!(self.all[i], "no" | "not" | "never" | "without")
+                && (i + 1..i + 4).any(|j| self.faults.contains(&j))
+        })
     }
 
     /// Something is said not to be there that stands in the words of an item: "no patch".
@@ -195,15 +149,7 @@ impl<'t> Heard<'t> {
 
     /// What became of that which the clause speaks of.
     pub fn verdict(&self) -> Option<Verdict> {
-        if self.has(K::Unseen) || self.all.first() == Some(&"if") {
-            return None;
-        }
-        self.shared().or_else(|| self.plainly())
-    }
-
-    /// What the clause says where it holds but one thing.
-    fn plainly(&self) -> Option<Verdict> {
-        if (self.has(K::Again) && self.faulty()) || self.returns() || self.refuted() {
+        if self.has(K::Again) && self.faulty() {
             return Some(Verdict::Still);
         }
         if self.has(K::Earlier)
@@ -216,11 +162,10 @@ impl<'t> Heard<'t> {
         if let Some(p) = shares(&self.all) {
             return Some(p);
         }
-        let rest = left(&self.all);
-        if self.has(K::Half) || rest.is_some() {
-            return Some(Verdict::Partly(None, rest));
+        if self.has(K::Half) {
+            return Some(Verdict::Partly(None, left(&self.all)));
         }
-        if self.due() || self.to_come() {
+        if self.due() {
             return Some(Verdict::Still);
         }
         if self.has(K::Over) || self.has(K::Holds) || self.ends_there() {
@@ -262,133 +207,6 @@ impl<'t> Heard<'t> {
         self.has(K::Again).then_some(Verdict::Still)
     }
 
-    /// A good part and one that is not, in one clause: "filled but not painted", "one is done and the other is not".
-    fn shared(&self) -> Option<Verdict> {
-        let n = self.all.len();
-        let counted = |r: Range<usize>| self.all[r].iter().any(|w| share(w));
-        for at in 1..n {
-            let against = matches!(self.all[at], "but" | "though" | "except" | "only");
-            let second =
-                share(self.all[at]) && !matches!(self.all[at - 1], "the" | "this" | "that");
-            let from = at + usize::from(self.all[at] == "and");
-            let counts = counted(0..at) && (second || self.all[at] == "and" && counted(from..n));
-            if !against && !counts {
-                continue;
-            }
-            let (before, after) = (self.part(0..at), self.part(from..n));
-            if after.says(&["still", "again", "worse"]) && !counts {
-                continue;
-            }
-            match (before.plainly(), after.plainly()) {
-                (Some(Verdict::Good), Some(Verdict::Still)) => {
-                    return Some(Verdict::Partly(
-                        None,
-                        count_in(&after.all).filter(|_| counts),
-                    ));
-                }
-                (Some(Verdict::Still), Some(Verdict::Good)) if counts => {
-                    return Some(Verdict::Partly(None, count_in(&before.all)));
-                }
-                _ => (),
-            }
-        }
-        None
-    }
-
-    /// Some of its words, as a clause of their own.
-    fn part(&self, range: Range<usize>) -> Heard<'t> {
-        let inside = |h: &&Hit| range.start <= h.2 && h.3 <= range.end;
-        let shift = |h: &Hit| (h.0, h.1, h.2 - range.start, h.3 - range.start);
-        Heard {
-            hits: self.hits.iter().filter(inside).map(shift).collect(),
-            faults: self
-                .faults
-                .range(range.clone())
-                .map(|f| f - range.start)
-                .collect(),
-            all: self.all[range.clone()].to_vec(),
-        }
-    }
-
-    /// It was good and is not any more: "dripping again", "lasted a week".
-    pub fn returns(&self) -> bool {
-        self.of(K::Again).any(|h| {
-            let fault = h.2 > 0 && self.faults.contains(&(h.2 - 1));
-            let words = &self.all[..h.2];
-            let doing = words.ends_with(&["doing", "it"])
-                || words.ends_with(&["did", "it"])
-                || words.ends_with(&["does", "it"])
-                || words.ends_with(&["at", "it"])
-                || words.last().is_some_and(|w| {
-                    matches!(
-                        *w,
-                        "gone"
-                            | "started"
-                            | "dropped"
-                            | "open"
-                            | "off"
-                            | "broke"
-                            | "broken"
-                            | "failed"
-                    )
-                });
-            // "it came back dry"
-            let well = self.of(K::Fine).any(|f| f.2 == h.3);
-            !well && (h.3 - h.2 > 1 || (fault || doing) && self.all[h.2] == "again")
-        })
-    }
-
-    /// What was claimed is denied at the end: "he says he fixed it, he did not".
-    fn refuted(&self) -> bool {
-        let [.., who, verb, "not"] = self.all.as_slice() else {
-            return false;
-        };
-        matches!(
-            *who,
-            "it" | "they" | "he" | "she" | "that" | "but" | "no" | "still"
-        ) && matches!(
-            *verb,
-            "is" | "are" | "has" | "have" | "did" | "does" | "do" | "was" | "were"
-        )
-    }
-
-    /// A day is told on which it is to be done: "they say monday", "due on the fourth".
-    fn to_come(&self) -> bool {
-        let day = |w: &&str| {
-            grammar::is_weekday(w) || matches!(*w, "tomorrow" | "week" | "fortnight" | "month")
-        };
-        let ahead = [
-            "say",
-            "says",
-            "said",
-            "due",
-            "booked",
-            "scheduled",
-            "coming",
-            "till",
-            "until",
-            "supposed",
-            "meant",
-            "promised",
-            "promises",
-            "told",
-        ];
-        self.all.iter().any(|w| day(&w))
-            && self.says(&ahead)
-            && !self.has(K::SeenTo)
-            && !self.has(K::Fine)
-            && !self.has(K::Over)
-    }
-
-    /// It gives where it is touched, and an item's words tell that it was loose.
-    pub fn gives(&self, stems: &BTreeSet<String>) -> bool {
-        let loose = ["loos", "wobbl", "rock", "shak", "mov"];
-        self.says(&["moves", "moving", "gives", "wiggles", "spins", "shifts"])
-            && !self.has(K::Holds)
-            && !self.says(&["not", "no", "never", "nothing", "without", "stopped"])
-            && loose.iter().any(|s| stems.contains(*s))
-    }
-
     /// Whether only a word for its state calls it good, no deed: that may as well be said of something else.
     pub fn only_fine(&self) -> bool {
         !self.has(K::SeenTo) && !self.has(K::Over) && !self.denied()
@@ -406,7 +224,6 @@ impl<'t> Heard<'t> {
             before.ends_with(&["must", "be"])
                 || before.ends_with(&["to", "be"])
                     && !before.iter().any(|w| matches!(*w, "used" | "had" | "got"))
-                    && !self.says(&["asked"])
         })
     }
 
@@ -454,15 +271,7 @@ impl<'t> Heard<'t> {
 
     /// Whether a thing is said to be there: "there's a rail on the stairs".
     pub fn there(&self) -> bool {
-        let counted = (1..self.all.len()).any(|i| {
-            matches!(self.all[i], "is" | "are" | "'s")
-                && self.all[i - 1] == "there"
-                && self
-                    .all
-                    .get(i + 1)
-                    .is_some_and(|w| grammar::number(w).is_some())
-        });
-        (self.has(K::There) || counted)
+        self.has(K::There)
             && !self.says(&[
                 "no", "not", "never", "still", "only", "just", "hole", "gap", "nothing",
             ])
@@ -477,16 +286,7 @@ impl<'t> Heard<'t> {
 
     /// The speaker says that it has come back.
     pub fn again(&self) -> bool {
-        // "I have to open it again" is said of the speaker.
-        let other = |h: &Hit| {
-            let before = self.all[..h.2].last().copied().unwrap_or_default();
-            self.all[h.2] == "again"
-                && matches!(
-                    before,
-                    "it" | "that" | "them" | "once" | "here" | "now" | "same"
-                )
-        };
-        self.of(K::Again).any(|h| !other(h)) || self.returns()
+        self.has(K::Again)
     }
 
     /// Whether the words point back at something: "it", "that", "they did it".
@@ -502,17 +302,7 @@ impl<'t> Heard<'t> {
 fn decides(kind: K) -> bool {
     !matches!(
         kind,
-        K::Place
-            | K::Part
-            | K::Pointing
-            | K::Onward
-            | K::Empty
-            | K::Fault
-            | K::Every
-            | K::General
-            | K::Yes
-            | K::No
-            | K::Family
+        K::Place | K::Part | K::Pointing | K::Onward | K::Empty | K::Fault | K::Every | K::General
     )
 }
 
@@ -527,25 +317,18 @@ fn shares(all: &[&str]) -> Option<Verdict> {
         let Some(part) = n(all[i]).filter(|_| !matches!(all[i], "pair" | "both")) else {
             continue;
         };
-        let of = match all[i + 1..] {
-            ["of", ..] => i + 2,
-            ["out", "of", ..] => i + 3,
-            _ => continue,
-        };
-        let whole = all[of..].iter().take(2).find_map(|w| n(w));
-        let them = all[of..]
+        if all.get(i + 1) != Some(&"of") {
+            continue;
+        }
+        let whole = all[i + 2..].iter().take(2).find_map(|w| n(w));
+        let them = all[i + 2..]
             .iter()
             .take(2)
             .any(|w| matches!(*w, "them" | "those" | "these"));
         if (whole.is_none() && !them) || whole.is_some_and(|w| w < part) {
             continue;
         }
-        // "every one of them", "all three of them"
-        let every = i > 0 && matches!(all[i - 1], "every" | "each" | "all" | "not" | "any");
-        if every || whole == Some(part) {
-            continue;
-        }
-        let open = all[of..].iter().any(|w| {
+        let open = all[i + 2..].iter().any(|w| {
             matches!(
                 *w,
                 "still"
@@ -581,40 +364,12 @@ fn left(all: &[&str]) -> Option<u32> {
     };
     (0..all.len()).find_map(|i| {
         let number = n(all[i])?;
-        let after = match all[i + 1..] {
-            ["left"] => true,
-            ["left", next, ..] => matches!(
-                next,
-                "to" | "in" | "by" | "on" | "at" | "over" | "behind" | "under" | "there" | "now"
-            ),
-            ["is" | "'s" | "are", "left", ..] => true,
-            _ => false,
-        } || all[i + 1..].starts_with(&["to", "go"])
+        let after = matches!(all.get(i + 1), Some(&"left"))
+            || all[i + 1..].starts_with(&["to", "go"])
             || all[i + 1..].starts_with(&["more", "to", "go"]);
-        let before = i >= 1
-            && matches!(all[i - 1], "but" | "bar" | "except")
-            && i >= 2
-            && matches!(all[i - 2], "all" | "everything")
-            || all[..i].ends_with(&["down", "to"]);
+        let before = i >= 1 && matches!(all[i - 1], "but" | "bar");
         (after || before).then_some(number)
     })
-}
-
-/// A word for some of several: "one is done, the other is not".
-fn share(word: &str) -> bool {
-    matches!(word, "one" | "other" | "others" | "some") || grammar::number(word).is_some()
-}
-
-/// The first number in some words.
-fn count_in(all: &[&str]) -> Option<u32> {
-    let n = |w: &&str| {
-        if matches!(*w, "one" | "other") {
-            Some(1)
-        } else {
-            grammar::number(w)
-        }
-    };
-    all.iter().find_map(n)
 }
 
 /// The words of a text that carry meaning, cut to their stems.
@@ -629,9 +384,6 @@ pub fn stems(text: &str, cues: &Cues) -> BTreeSet<String> {
 
 /// A word without its ending: "dripping" and "drips" are one.
 pub fn stem(word: &str) -> String {
-    if let Some(cut) = word.strip_suffix("elves") {
-        return format!("{cut}elf");
-    }
     let mut s = word;
     for end in ["ing", "ed", "es", "s", "y", "ly"] {
         if let Some(cut) = s.strip_suffix(end)
@@ -705,19 +457,6 @@ mod tests {
             Some(Verdict::Partly(Some(3), Some(1)))
         );
         assert_eq!(of("all but one", &[]), Some(Verdict::Partly(None, Some(1))));
-        assert_eq!(
-            of("two out of three are gone", &[]),
-            Some(Verdict::Partly(Some(2), Some(1)))
-        );
-        assert_eq!(
-            of("one is done and the other is not", &[]),
-            Some(Verdict::Partly(None, Some(1)))
-        );
-        assert_eq!(
-            of("filled but not painted", &[]),
-            Some(Verdict::Partly(None, None))
-        );
-        assert_eq!(of("every one of them is gone", &[]), Some(Verdict::Good));
     }
 
     #[test]
