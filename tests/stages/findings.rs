@@ -234,3 +234,26 @@ fn what_was_done_or_is_praised_is_no_work() {
         assert!(fine.iter().any(|f| f.ends_with(part)), "{text}: {fine:?}");
     }
 }
+
+#[test]
+fn faults_in_plain_speech() {
+    for (text, work) in [
+        ("Hall. The door has a knock in it.", Work::TouchUp),
+        (
+            "Hall. The wall could do with a lick of paint.",
+            Work::TouchUp,
+        ),
+        ("Hall. The door is foul of the frame.", Work::Adjust),
+        ("Hall. The socket is squint.", Work::Adjust),
+        ("Bathroom. The tap lets by.", Work::Repair),
+        ("Roof. The roof is letting in water.", Work::Repair),
+        ("Hall. The boiler keeps locking out.", Work::Repair),
+        ("Kitchen. The drain backs up.", Work::Repair),
+        ("Hall. The window wants chucking.", Work::Replace),
+        ("Hall. The tile has a corner off it.", Work::Replace),
+        ("Hall. The door was never put back.", Work::Install),
+        ("Hall. The floor is covered in plaster.", Work::Clean),
+    ] {
+        assert_eq!(item(text).work, work, "{text}");
+    }
+}

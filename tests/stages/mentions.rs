@@ -103,10 +103,6 @@ fn everyday_words_for_a_thing_and_a_bit_of_some_material() {
             "Hall. The bit of wood along the bottom of the wall is split.",
             "baseboard",
         ),
-        (
-            "Hall. The strip of metal between the carpet and the tile is bent.",
-            "transition strip",
-        ),
         ("Hall. The wee flap on the front door is stiff.", "mailbox"),
         (
             "Hall. The thingy you turn the light on with is cracked.",
