@@ -49,6 +49,9 @@ fn merged(items: Vec<Item>) -> Vec<Item> {
     out
 }
 
+/// Items by the time until which they were told, and their place.
+type ByTime = BTreeSet<(u64, usize)>;
+
 /// A fault told first and the work for it named later are one: "there's a stain … so that gets cut out and patched".
 pub fn fold_bare(items: Vec<Item>) -> Vec<Item> {
     let named = |i: &Item| i.why.iter().any(|w| w.starts_with("work: works/"));
@@ -57,8 +60,7 @@ pub fn fold_bare(items: Vec<Item>) -> Vec<Item> {
     };
     let mut out: Vec<Item> = Vec::with_capacity(items.len());
     // Where the items of a part in a place stand, by the time until which they were told: only they can be meant.
-    let mut of_part: BTreeMap<(Vec<String>, Option<String>), BTreeSet<(u64, usize)>> =
-        BTreeMap::new();
+    let mut of_part: BTreeMap<(Vec<String>, Option<String>), ByTime> = BTreeMap::new();
     for item in items {
         let key = (item.area.clone(), item.element.clone());
         let deed = named(&item) && item.work != crate::list::Work::Clean;
