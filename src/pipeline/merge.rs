@@ -49,6 +49,9 @@ fn merged(items: Vec<Item>) -> Vec<Item> {
     out
 }
 
+/// Items by the time until which they were told, and their place.
+type ByTime = BTreeSet<(u64, usize)>;
+
 /// A fault told first and the work for it named later are one: "there's a stain … so that gets cut out and patched".
 pub fn fold_bare(items: Vec<Item>) -> Vec<Item> {
     let named = |i: &Item| i.why.iter().any(|w| w.starts_with("work: works/"));
@@ -56,23 +59,29 @@ pub fn fold_bare(items: Vec<Item>) -> Vec<Item> {
         a.area == b.area && a.element == b.element && a.element.is_some() && near_in_time(a, b)
     };
     let mut out: Vec<Item> = Vec::with_capacity(items.len());
-    // Where the items of a part in a place stand: only they can be meant.
-    let mut of_part: BTreeMap<(Vec<String>, Option<String>), Vec<usize>> = BTreeMap::new();
+    // Where the items of a part in a place stand, by the time until which they were told: only they can be meant.
+    let mut of_part: BTreeMap<(Vec<String>, Option<String>), ByTime> = BTreeMap::new();
     for item in items {
         let key = (item.area.clone(), item.element.clone());
         let deed = named(&item) && item.work != crate::list::Work::Clean;
         let here = of_part.entry(key).or_default();
-        let earlier = here.iter().rev().copied().find(|i| {
+        let meant = |i: &usize| {
             let o = &out[*i];
-            deed && near_in_time(o, &item)
+            near_in_time(o, &item)
                 && !named(o)
                 && o.work != item.work
                 && o.work != crate::list::Work::Clean
                 && o.standing == Standing::Outstanding
                 && same(o, &item)
+        };
+        let start = item.said.first().filter(|_| deed).map(|s| s.start);
+        let earlier = start.and_then(|start| {
+            let window = (time(start - SOON), 0)..=(time(start + SOON), usize::MAX);
+            here.range(window).map(|(_, i)| *i).filter(meant).max()
         });
         match earlier {
             Some(i) => {
+                here.remove(&(told_until(&out[i]), i));
                 let bare = std::mem::replace(&mut out[i], item);
                 let said = std::mem::replace(&mut out[i].said, bare.said.clone());
                 absorb(
@@ -83,9 +92,10 @@ pub fn fold_bare(items: Vec<Item>) -> Vec<Item> {
                     },
                 );
                 join_said(&mut out[i].said, said);
+                here.insert((told_until(&out[i]), i));
             }
             None => {
-                here.push(out.len());
+                here.insert((told_until(&item), out.len()));
                 out.push(item);
             }
         }
@@ -93,12 +103,26 @@ pub fn fold_bare(items: Vec<Item>) -> Vec<Item> {
     out
 }
 
+/// Within how many seconds work is named for a fault.
+const SOON: f64 = 30.0;
+
+/// A second as a number in the same order; none is before the first.
+fn time(second: f64) -> u64 {
+    // The bits of numbers that are not below nought are in their order (IEEE 754).
+    (second.max(0.0) + 0.0).to_bits()
+}
+
+/// When the last words of an item end.
+fn told_until(item: &Item) -> u64 {
+    item.said.last().map_or(0, |s| time(s.end))
+}
+
 /// Told within half a minute.
 fn near_in_time(a: &Item, b: &Item) -> bool {
     let (Some(x), Some(y)) = (a.said.last(), b.said.first()) else {
         return false;
     };
-    x.walk == y.walk && (y.start - x.end).abs() < 30.0
+    x.walk == y.walk && (y.start - x.end).abs() < SOON
 }
 
 fn one_matter(a: &Item, b: &Item) -> bool {

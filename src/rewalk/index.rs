@@ -16,7 +16,8 @@ const LONGER: f64 = 1.5;
 /// Areas by what may be named of them.
 #[derive(Debug, Default)]
 pub(super) struct Areas {
-    first: HashMap<String, Vec<usize>>,
+    /// By the word of their names that fewest have.
+    word: HashMap<String, Vec<usize>>,
     owner: HashMap<String, Vec<usize>>,
     number: HashMap<u32, Vec<usize>>,
     /// By kind of place and by group of names, those with another number than the one told left out.
@@ -69,13 +70,17 @@ impl Areas {
     /// Those of a list: each with the words of its own name and the groups of names that this belongs to.
     pub(super) fn new(places: &[Place], own: &[Vec<String>], groups: &[BTreeSet<u16>]) -> Areas {
         let mut out = Areas::default();
+        let mut common: HashMap<&String, usize> = HashMap::new();
+        for word in own.iter().flatten() {
+            *common.entry(word).or_default() += 1;
+        }
         for (a, place) in places.iter().enumerate() {
             let name = &own[a];
-            if let Some(first) = name.first() {
-                out.first.entry(first.clone()).or_default().push(a);
-                if name.len() == 2 {
-                    out.owner.entry(first.clone()).or_default().push(a);
-                }
+            if let Some(rare) = name.iter().min_by_key(|w| common[w]) {
+                out.word.entry(rare.clone()).or_default().push(a);
+            }
+            if let Some(owner) = owner(name) {
+                out.owner.entry(owner.clone()).or_default().push(a);
             }
             let number = name.last().and_then(|w| w.parse::<u32>().ok());
             if let Some(n) = number {
@@ -101,7 +106,7 @@ impl Areas {
     pub(super) fn literal<'w>(&self, words: impl Iterator<Item = &'w str>) -> BTreeSet<usize> {
         let mut out = BTreeSet::new();
         for w in words {
-            singular_too(w, |w| out.extend(self.first.get(w).into_iter().flatten()));
+            singular_too(w, |w| out.extend(self.word.get(w).into_iter().flatten()));
         }
         out
     }
@@ -153,6 +158,16 @@ impl Areas {
         }
         out
     }
+}
+
+/// The owner in the name of a room that is called by its owner: "Girls Room".
+pub(super) fn owner(name: &[String]) -> Option<&String> {
+    let [owner, kind] = name else { return None };
+    let own = matches!(
+        kind.as_str(),
+        "room" | "bedroom" | "bathroom" | "closet" | "office"
+    );
+    (own && owner.len() > 3 && !grammar::is_function(owner)).then_some(owner)
 }
 
 /// A word, its plural and its singular.

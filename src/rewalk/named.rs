@@ -520,15 +520,10 @@ fn numbered(said: &[&str], name: &[String]) -> Option<f64> {
 
 /// A room by its owner alone: "the girls'".
 fn owned(said: &[&str], name: &[String]) -> Option<f64> {
-    let [owner, kind] = name else { return None };
-    let own = matches!(
-        kind.as_str(),
-        "room" | "bedroom" | "bathroom" | "closet" | "office"
-    );
+    let owner = index::owner(name)?;
     let is = |w: &str| w == owner || owner.strip_suffix('s') == Some(w);
-    (own && owner.len() > 3 && !grammar::is_function(owner))
-        .then(|| said.windows(2).any(|w| w[0] == "the" && is(w[1])))?
-        .then_some(0.55)
+    let told = said.windows(2).any(|w| w[0] == "the" && is(w[1]));
+    told.then_some(0.55)
 }
 
 /// The number that follows a name: "bedroom three" is not bedroom 2.

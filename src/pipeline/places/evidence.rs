@@ -165,16 +165,16 @@ impl Walker<'_, '_> {
         let sentence = self.sentence_start(c);
         let sentence_begins = speech.word(self.opening(&(sentence..to)).min(whole.start));
         if opens < whole.start {
-            if grammar::is_function(&begins) || leads_off(&begins) {
+            if grammar::is_function(begins) || leads_off(begins) {
                 add(&["begins-", begins]);
             }
-            if leads_off(&begins) {
+            if leads_off(begins) {
                 add(&["leads-off-", before]);
                 add(&["leads-off-", place]);
             }
         }
         if sentence < from {
-            if leads_off(&sentence_begins) {
+            if leads_off(sentence_begins) {
                 add(&["sentence-leads-off-", place]);
             }
             let verb = (sentence..whole.start).any(|i| {
