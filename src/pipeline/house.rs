@@ -630,7 +630,9 @@ impl House {
 
     /// Whether the place named has been spoken of before.
     pub fn known(&self, named: &Named, lexicon: &Lexicon) -> bool {
-        self.find(named, lexicon).is_some()
+        // The kitchen of the next flat is another one.
+        let found = self.find(named, lexicon);
+        found.is_some_and(|i| self.unit.is_none() || self.places[i].within.1 == self.unit)
     }
 
     /// The last part of the path for a name, numbered where its kind is and it has no name of its own.

@@ -60,6 +60,8 @@ pub struct Speech<'r> {
     pub tokens: Vec<Token>,
     /// Whether the transcript has punctuation to go by.
     pub punctuated: bool,
+    /// Whether the transcript tells of silences, or is written in passages.
+    pub silences: bool,
 }
 
 impl<'r> Speech<'r> {
@@ -149,12 +151,14 @@ impl<'r> Speech<'r> {
             folded,
             tokens,
             punctuated,
+            silences: false,
         };
         if !punctuated {
             speech.breathe_at_edges();
         }
         speech.end_at_silences();
         speech.begin_passages();
+        speech.silences = speech.tokens.iter().any(|t| t.pause >= QUIET || t.passage);
         speech
     }
 

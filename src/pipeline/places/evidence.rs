@@ -272,6 +272,7 @@ impl Walker<'_, '_> {
             p if p >= 1.5 => "some",
             p if p >= 1.0 => "short",
             _ if began.passage => "passage",
+            _ if !speech.silences => "unknown",
             _ => "none",
         };
         add(&["quiet-", quiet]);

@@ -57,7 +57,7 @@ impl Walker<'_, '_> {
             return Frame::Mentioned;
         }
         // "kitchen sink", "garage ceiling": the place only tells which part is meant.
-        if stop == Stop::None && !unmarked && self.is_part_name(next, named) {
+        if stop == Stop::None && (!unmarked || part) && self.is_part_name(next, named) {
             return if !part && self.heads_a_line(c, named) {
                 Frame::Moved("heading of a line")
             } else {
