@@ -150,6 +150,7 @@ pub fn clauses(speech: &Speech<'_>, scan: &Scan) -> Vec<Clause> {
         } else if next - start >= LONGEST_CLAUSE {
             Some(Joint::And)
         } else if !speech.punctuated
+            && !inside_a_number(speech, next)
             && next > start + 1
             && (speech.tokens[next].pause > SHORT_PAUSE
                 || parts.contains(&next)
@@ -193,6 +194,14 @@ pub fn clauses(speech: &Speech<'_>, scan: &Scan) -> Vec<Clause> {
         }
     }
     out
+}
+
+/// "two oh four", "forty one": one number, told in words.
+fn inside_a_number(speech: &Speech<'_>, next: usize) -> bool {
+    let unit = grammar::number(speech.word(next)).is_some_and(|n| n < 10);
+    let before = speech.word(next - 1);
+    let tens = grammar::number(before).is_some_and(|n| n >= 20 && n % 10 == 0 && n < 100);
+    unit && speech.tokens[next].pause < SHORT_PAUSE && (matches!(before, "oh" | "o") || tens)
 }
 
 /// "… so change that": after "so" or "then" a work is told to be done.

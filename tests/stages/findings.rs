@@ -257,3 +257,24 @@ fn faults_in_plain_speech() {
         assert_eq!(item(text).work, work, "{text}");
     }
 }
+
+#[test]
+fn what_is_called_new_right_after_a_fault_is_wanted() {
+    for (text, work) in [
+        ("Bathroom. The bolt is bent. New bolt.", Work::Replace),
+        ("Kitchen. The hinge is bent so a new hinge.", Work::Replace),
+        ("Kitchen. The tap drips. That's a new tap.", Work::Replace),
+        ("Hall. The lock is loose so change that.", Work::Replace),
+        (
+            "Bathroom. The fan rattles, just put another one in.",
+            Work::Replace,
+        ),
+        // Nothing new is wanted, or it is in.
+        ("Kitchen. The tap drips, tighten it.", Work::Adjust),
+    ] {
+        let list = read(text);
+        assert_eq!(list.items.len(), 1, "{text}: {:#?}", list.items);
+        assert_eq!(list.items[0].work, work, "{text}");
+    }
+    assert!(read("Kitchen. That's a new tap, lovely.").items.is_empty());
+}

@@ -4,7 +4,7 @@ use storystick::lexicon::check::spoken;
 use storystick::pipeline::normalize::{Speech, Stop};
 use storystick::transcript::Reading;
 
-use super::lexicon;
+use super::{lexicon, walk};
 
 fn folded(text: &str) -> String {
     let transcript = spoken(text);
@@ -66,4 +66,36 @@ fn words_point_at_the_transcript() {
         let bytes = speech.said(&(i..i + 1));
         assert_eq!(&reading.text[bytes], *said);
     }
+}
+
+#[test]
+fn a_long_silence_ends_a_sentence_and_long_cues_are_passages() {
+    let cues = [
+        (0.0, 2.0, "the tap drips"),
+        (5.0, 7.0, "the light is on"),
+        (7.1, 9.0, "and it flickers in the"),
+        (12.0, 13.0, "hall"),
+    ];
+    let reading = Reading::new(&walk(&cues));
+    let speech = Speech::new(&reading, lexicon());
+    let ends = |word: &str| {
+        let at = (0..speech.tokens.len()).find(|i| speech.word(*i) == word);
+        speech.tokens[at.unwrap()].stop
+    };
+    assert_eq!(ends("drips"), Stop::End, "three seconds of silence");
+    assert_eq!(ends("on"), Stop::None, "a tenth of a second");
+    assert_eq!(ends("flickers"), Stop::None);
+    // A thought that is not at its end goes on after the silence.
+    let last_the = (0..speech.tokens.len()).rfind(|i| speech.word(*i) == "the");
+    assert_eq!(speech.tokens[last_the.unwrap()].stop, Stop::None);
+    assert!(speech.silences && speech.tokens.iter().all(|t| !t.passage));
+
+    let long = "the tap in here drips all day long and nobody has been to look at it since we told them in the spring";
+    let passages = [(0.0, 9.0, long), (9.0, 18.0, long)];
+    let reading = Reading::new(&walk(&passages));
+    let speech = Speech::new(&reading, lexicon());
+    assert_eq!(speech.tokens.iter().filter(|t| t.passage).count(), 2);
+    // One cue tells nothing of passages.
+    let reading = Reading::new(&walk(&passages[..1]));
+    assert!(!Speech::new(&reading, lexicon()).silences);
 }

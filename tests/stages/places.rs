@@ -1,6 +1,8 @@
 //! Stage 3: where the speaker is.
 
-use super::read;
+use storystick::pipeline;
+
+use super::{lexicon, read, walk};
 
 /// The paths arrived at, in order of first arrival, with the number of stays.
 fn areas(text: &str) -> Vec<(String, usize)> {
@@ -298,5 +300,67 @@ fn places_of_farms_churches_theatres_and_yards() {
         "The light by the churchyard is dead.",
     ] {
         assert_eq!(areas(text), [], "{text}");
+    }
+}
+
+/// The paths arrived at by a walk of cues, in order.
+fn stays(cues: &[(f64, f64, &str)]) -> Vec<String> {
+    let list = pipeline::list(&[walk(cues)], lexicon());
+    let mut stays: Vec<(f64, String)> = list
+        .areas
+        .iter()
+        .flat_map(|a| a.visits.iter().map(|v| (v.start, a.path.join(" / "))))
+        .collect();
+    stays.sort_by(|a, b| a.0.total_cmp(&b.0));
+    stays.into_iter().map(|s| s.1).collect()
+}
+
+#[test]
+fn a_number_after_a_silence_is_a_unit_where_several_are_told_so() {
+    let cues = |first: &'static str, second: &'static str| {
+        [
+            (
+                0.0,
+                3.0,
+                "this is what the owner wants done before they look",
+            ),
+            (6.0, 9.0, first),
+            (9.1, 11.0, "kitchen tap drips"),
+            (14.0, 17.0, second),
+            (17.1, 19.0, "kitchen door sticks"),
+        ]
+    };
+    let paths = stays(&cues(
+        "two oh one so the peephole is loose",
+        "two oh four the bell is dead",
+    ));
+    assert!(paths.contains(&"Unit 201".to_string()), "{paths:?}");
+    assert!(paths.contains(&"Unit 204".to_string()), "{paths:?}");
+    // A count or a reading is no unit.
+    let paths = stays(&cues(
+        "twelve screws are missing in the deck",
+        "sixty eight degrees at the tap",
+    ));
+    assert!(!paths.iter().any(|p| p.contains("Unit")), "{paths:?}");
+}
+
+#[test]
+fn what_opens_off_a_room_lies_in_it_and_a_storey_ends_a_hotels_room() {
+    for (text, path) in [
+        (
+            "Now the studio. The blind is torn. And the gym, off it. A mirror is cracked.",
+            "Studio / Gym",
+        ),
+        (
+            "This is the hotel, third floor. Room 31. The desk is loose. Down to the second floor. Corridor. The carpet is loose.",
+            "Second floor / Corridor",
+        ),
+        (
+            "Out the back, the pony yard. The gate sticks.",
+            "Exterior / Pony yard",
+        ),
+    ] {
+        let got = areas(text);
+        assert!(got.iter().any(|a| a.0 == path), "{text}: {got:?}");
     }
 }
