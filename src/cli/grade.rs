@@ -5,8 +5,7 @@ use std::path::PathBuf;
 
 use super::{Exit, output};
 use crate::grade::{self, Grade, fit};
-use crate::lexicon::compile::{self, Text};
-use crate::lexicon::{Examples, Lexicon};
+use crate::lexicon::{Lexicon, check};
 
 /// How often a feature must be seen to get a weight.
 const SEEN_OFTEN: usize = 3;
@@ -47,7 +46,10 @@ pub(super) fn run(options: &Options) -> anyhow::Result<Exit> {
         for w in &walks {
             names.extend(grade::moves::considered(w, &lexicon));
         }
-        names.extend(grade::moves::of_examples(&examples()?, &lexicon));
+        names.extend(grade::moves::of_examples(
+            &check::builtin_examples(),
+            &lexicon,
+        ));
         for (id, weight) in fit::fit(&grade::frequent(names, SEEN_OFTEN), fit::MOVES_PRIOR) {
             if weight.abs() >= TELLING {
                 writeln!(out, "  - {{id: {id:?}, weight: {weight}}}")?;
@@ -102,22 +104,4 @@ fn row(out: &mut String, name: &str, g: &Grade) -> std::fmt::Result {
         g.cleared.f1(),
         g.arrivals.f1()
     )
-}
-
-/// The built-in lexicon's own examples.
-fn examples() -> anyhow::Result<Vec<Examples>> {
-    let files = Lexicon::builtin_files();
-    let texts: Vec<Text<'_>> = files
-        .iter()
-        .map(|(file, text)| Text {
-            file,
-            text,
-            layer: 0,
-        })
-        .collect();
-    let compiled = compile::compile(&texts).map_err(|faults| {
-        let told: Vec<String> = faults.iter().map(ToString::to_string).collect();
-        anyhow::anyhow!("{}", told.join("\n"))
-    })?;
-    Ok(compiled.examples)
 }

@@ -72,6 +72,16 @@ pub struct Report {
 
 /// Runs the examples of the built-in lexicon.
 pub fn builtin() -> Report {
+    compiled(&compiled_builtin())
+}
+
+/// The built-in lexicon's own examples.
+pub fn builtin_examples() -> Vec<Examples> {
+    compiled_builtin().examples
+}
+
+/// The built-in lexicon, compiled from its files with its examples, which the program does not carry otherwise.
+fn compiled_builtin() -> Compiled {
     let files = Lexicon::builtin_files();
     let texts: Vec<Text<'_>> = files
         .iter()
@@ -81,8 +91,8 @@ pub fn builtin() -> Report {
             layer: 0,
         })
         .collect();
-    match self::texts(&texts) {
-        Ok(report) => report,
+    match compile(&texts) {
+        Ok(compiled) => compiled,
         Err(e) => unreachable!("build.rs has compiled these texts: {e:?}"),
     }
 }

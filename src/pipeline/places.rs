@@ -130,8 +130,8 @@ struct Walker<'a, 'r> {
     series: Option<(u16, String, usize)>,
     /// A row of like rooms that are told by number, and the last number told.
     row: Option<(u16, String, u32)>,
-    /// Several thoughts begin with a number after a silence: the units go by numbers.
-    numbered: bool,
+    /// What the numbers of the walk are of.
+    row_of: heading::RowOf,
     /// Several houses are told by their numbers: "number four", "number five".
     goes_by_number: bool,
     /// Each name that may be a place, and what was made of it, for whoever asks.
@@ -173,7 +173,7 @@ fn follow<'a>(
         flight: None,
         series: None,
         row: None,
-        numbered: heading::numbers_head_thoughts(speech, clauses),
+        row_of: heading::RowOf::read(speech, clauses, scan, lexicon),
         goes_by_number: goes_by_number(speech, clauses, scan, lexicon),
     };
     let dwelling = |n: &str| {
@@ -646,30 +646,12 @@ impl Walker<'_, '_> {
             if last.place == place {
                 return;
             }
-            // "Office up here in the corner, the manager's office.": the same once more.
-            if last.token >= start
-                && frame == "named alone"
-                && self.out.house.places[last.place].kind == named.kind
-                && named.kind.is_some_and(|k| !self.lexicon.area(k).unit)
-                && named.number.is_none()
-                && named.own.is_some()
-                && self.out.house.places[place].parent == self.out.house.places[last.place].parent
-            {
-                self.out.house.return_to(last.place);
-                return;
-            }
-            // "Kitchen. This is mom's kitchen.": whose it is, said of the place just named.
-            let lately = token - last.token <= JUST;
-            if lately
-                && named.own.is_some()
-                && named.kind.is_some()
-                && self.out.house.places[last.place].kind == named.kind
-                && named.kind.is_some_and(|k| {
-                    !self.lexicon.area(k).own
-                        && self.out.house.places[last.place].path.last()
-                            == Some(&self.lexicon.area(k).name)
-                })
-            {
+            let new = Arrival {
+                token,
+                place,
+                frame,
+            };
+            if self.says_again(last, &new, named, start) {
                 self.out.house.return_to(last.place);
                 return;
             }
@@ -692,6 +674,24 @@ impl Walker<'_, '_> {
             place,
             frame,
         });
+    }
+
+    /// The place just arrived at, named more fully: "Office up here in the corner, the manager's office.", "Kitchen. This is
+    /// mom's kitchen.". `start` is the first word of the name's sentence.
+    fn says_again(&self, last: &Arrival, new: &Arrival, named: &Named, start: usize) -> bool {
+        let places = &self.out.house.places;
+        let Some(kind) = named.kind.filter(|k| places[last.place].kind == Some(*k)) else {
+            return false;
+        };
+        let kind = self.lexicon.area(kind);
+        if named.own.is_none() || named.number.is_some() || kind.unit {
+            return false;
+        }
+        let beside = last.token >= start
+            && new.frame == "named alone"
+            && places[new.place].parent == places[last.place].parent;
+        let plain = !kind.own && places[last.place].path.last() == Some(&kind.name);
+        beside || plain && new.token.saturating_sub(last.token) <= JUST
     }
 
     /// Moves told without a place's name: a flight up or down, indoors, out of a closet.

@@ -9,6 +9,7 @@ use super::super::grammar;
 use super::super::house::Named;
 use super::super::normalize::Stop;
 use super::frames::SILENCE;
+use super::way::sets_off;
 use super::{Frame, Walker};
 
 /// How far before a name its clause's words are looked at, in words.
@@ -49,48 +50,26 @@ fn leads_on(word: &str) -> bool {
     )
 }
 
-/// Words with which the way to a place begins.
+/// Words with which the way to a place begins, or the pointing at it.
 fn leads_off(word: &str) -> bool {
-    matches!(
-        word,
-        "across"
-            | "along"
-            | "around"
-            | "back"
-            | "behind"
-            | "beside"
-            | "beyond"
-            | "down"
-            | "first"
-            | "from"
-            | "here"
-            | "in"
-            | "inside"
-            | "into"
-            | "last"
-            | "left"
-            | "next"
-            | "off"
-            | "on"
-            | "onto"
-            | "opposite"
-            | "out"
-            | "outside"
-            | "over"
-            | "past"
-            | "right"
-            | "round"
-            | "second"
-            | "straight"
-            | "that"
-            | "there"
-            | "this"
-            | "through"
-            | "to"
-            | "under"
-            | "underneath"
-            | "up"
-    )
+    sets_off(word)
+        || matches!(
+            word,
+            "from"
+                | "here"
+                | "in"
+                | "inside"
+                | "into"
+                | "on"
+                | "onto"
+                | "out"
+                | "outside"
+                | "that"
+                | "there"
+                | "this"
+                | "to"
+                | "underneath"
+        )
 }
 
 impl Walker<'_, '_> {

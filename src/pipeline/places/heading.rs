@@ -4,10 +4,11 @@
 use std::collections::{BTreeMap, BTreeSet};
 use std::ops::Range;
 
-use crate::lexicon::{Kind, Role};
+use crate::lexicon::{Kind, Lexicon, Role};
 
 use super::super::house::{Named, spoken_number};
 use super::super::normalize::{Speech, Stop};
+use super::super::scan::Scan;
 use super::super::segment::Clause;
 use super::Walker;
 
@@ -35,56 +36,20 @@ impl Walker<'_, '_> {
         });
         let unit = next
             || number.len() >= 2
-                && (self.numbered || house.numbers_rooms() && house.knows_number_like(&number));
+                && (self.row_of.heads || house.numbers_rooms() && house.knows_number_like(&number));
         if !(spelled || unit) || self.measured_before(at) || self.counts(at + used) {
             return None;
         }
         let mut named = Named::plain(at..at + used, None);
         (named.number, named.number_only) = (Some(number), true);
-        if !self.out.house.public && !self.speaks_of_rooms() && !self.out.house.has_named("Room ") {
-            named.kind = self
-                .units_listed()
-                .or_else(|| self.lexicon.area_by_id("unit"));
+        if !self.out.house.public && !self.row_of.rooms && !self.out.house.has_named("Room ") {
+            named.kind = self.row_of.unit;
             named.number_only = named.kind.is_none();
             named.spoken = named
                 .kind
                 .map_or(String::new(), |k| self.lexicon.area(k).name.clone());
         }
         Some(named)
-    }
-
-    /// A hotel, a ward, a school is spoken of: what goes by numbers there are rooms, and not flats or houses.
-    fn speaks_of_rooms(&self) -> bool {
-        (0..self.speech.tokens.len()).any(|i| {
-            matches!(
-                self.speech.word(i),
-                "hotel"
-                    | "motel"
-                    | "hostel"
-                    | "inn"
-                    | "guests"
-                    | "ward"
-                    | "wards"
-                    | "patient"
-                    | "patients"
-                    | "resident"
-                    | "residents"
-                    | "student"
-                    | "students"
-                    | "school"
-                    | "pupils"
-                    | "teacher"
-                    | "teachers"
-            )
-        })
-    }
-
-    /// "Lots forty one, forty two and forty three": what the units of the walk are called where they were listed.
-    fn units_listed(&self) -> Option<u16> {
-        let listed = self.scan.mentions.iter().find(|m| {
-            m.kind == Kind::Area && m.role == Role::Nouns && self.lexicon.area(m.entry).unit
-        });
-        listed.map(|m| m.entry)
     }
 
     /// "Bathroom off it.", "off here a little store": a room that opens off the one where the speaker is.
@@ -117,8 +82,64 @@ impl Walker<'_, '_> {
     }
 }
 
+/// What the numbers of a walk are of, settled once for the whole of it.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct RowOf {
+    /// Several thoughts after a silence begin with numbers of as many figures.
+    heads: bool,
+    /// A hotel, a ward, a school is spoken of: what goes by numbers there are rooms, and not flats or houses.
+    rooms: bool,
+    /// What the units are called: as they were listed ("lots forty one, forty two and forty three"), else units.
+    unit: Option<u16>,
+}
+
+impl RowOf {
+    pub(super) fn read(
+        speech: &Speech<'_>,
+        clauses: &[Clause],
+        scan: &Scan,
+        lexicon: &Lexicon,
+    ) -> RowOf {
+        let listed = scan
+            .mentions
+            .iter()
+            .find(|m| m.kind == Kind::Area && m.role == Role::Nouns && lexicon.area(m.entry).unit);
+        RowOf {
+            heads: numbers_head_thoughts(speech, clauses),
+            rooms: (0..speech.tokens.len()).any(|i| is_of_numbered_rooms(speech.word(i))),
+            unit: listed
+                .map(|m| m.entry)
+                .or_else(|| lexicon.area_by_id("unit")),
+        }
+    }
+}
+
+/// Words of buildings whose rooms go by numbers, and of the people in them.
+fn is_of_numbered_rooms(word: &str) -> bool {
+    matches!(
+        word,
+        "hotel"
+            | "motel"
+            | "hostel"
+            | "inn"
+            | "guests"
+            | "ward"
+            | "wards"
+            | "patient"
+            | "patients"
+            | "resident"
+            | "residents"
+            | "student"
+            | "students"
+            | "school"
+            | "pupils"
+            | "teacher"
+            | "teachers"
+    )
+}
+
 /// Whether several thoughts after a silence begin with numbers of as many figures: the units of a building.
-pub(super) fn numbers_head_thoughts(speech: &Speech<'_>, clauses: &[Clause]) -> bool {
+fn numbers_head_thoughts(speech: &Speech<'_>, clauses: &[Clause]) -> bool {
     let mut heads: BTreeMap<usize, BTreeSet<String>> = BTreeMap::new();
     for c in clauses.iter().filter(|c| begins_anew(speech, &c.tokens)) {
         let at = c.tokens.start

@@ -12,6 +12,26 @@ use super::Walker;
 /// How many words before "next one" a part in the plural may be that it means.
 const MEANT: usize = 14;
 
+/// Small words that lead in to a room: "and then this is …", "through to …".
+fn leads_in(word: &str) -> bool {
+    matches!(
+        word,
+        "this"
+            | "that"
+            | "is"
+            | "'s"
+            | "and"
+            | "then"
+            | "now"
+            | "next"
+            | "here"
+            | "in"
+            | "into"
+            | "to"
+            | "through"
+    )
+}
+
 impl Walker<'_, '_> {
     /// A place that has no name of its own in this clause.
     pub(super) fn relative(&self, range: &Range<usize>) -> Option<Named> {
@@ -185,35 +205,14 @@ impl Walker<'_, '_> {
                 && matches!(speech.word(*i + 1), "room" | "bedroom")
         });
         if let Some(i) = i {
-            let led = (at..i).all(|k| {
-                matches!(
-                    speech.word(k),
-                    "this"
-                        | "is"
-                        | "'s"
-                        | "in"
-                        | "into"
-                        | "and"
-                        | "then"
-                        | "to"
-                        | "now"
-                        | "here"
-                        | "that"
-                        | "through"
-                )
-            });
+            let led = (at..i).all(|k| leads_in(speech.word(k)));
             return led.then(|| Named::plain(i..i + 2, Some(bedroom)));
         }
         let last = range.end - 1;
         let mine = matches!(speech.word(last), "mine" | "ours")
             && range.len() <= 4
             && speech.tokens[last].stop >= Stop::End
-            && (at..last).all(|k| {
-                matches!(
-                    speech.word(k),
-                    "this" | "is" | "'s" | "then" | "and" | "now" | "next" | "here"
-                )
-            })
+            && (at..last).all(|k| leads_in(speech.word(k)))
             && (last > range.start)
             && self.out.house.has_named("Landing")
                 | self.out.house.has_named("Bedroom")
@@ -245,24 +244,8 @@ impl Walker<'_, '_> {
         let alone = i + 1 >= range.end && speech.tokens[i].stop >= Stop::Comma;
         let here = speech.word(i + 1) == "here"
             || speech.word(i + 1) == "in" && speech.word(i + 2) == "here";
-        let led = (at..i).all(|k| {
-            matches!(
-                speech.word(k),
-                "this"
-                    | "is"
-                    | "'s"
-                    | "and"
-                    | "then"
-                    | "now"
-                    | "next"
-                    | "the"
-                    | "our"
-                    | "your"
-                    | "my"
-                    | "to"
-                    | "here"
-            )
-        });
+        let led =
+            (at..i).all(|k| leads_in(speech.word(k)) || grammar::is_determiner(speech.word(k)));
         // "Hall bath, this is the kids'.": whose the place just named is.
         let said = self
             .out

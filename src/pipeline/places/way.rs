@@ -14,7 +14,7 @@ use super::Walker;
 const WAY: usize = 12;
 
 /// Words with which the way to a place begins.
-fn sets_off(word: &str) -> bool {
+pub(super) fn sets_off(word: &str) -> bool {
     matches!(
         word,
         "across"
